@@ -25,14 +25,28 @@ export default defineConfig(({ mode }) =>
         build: { target: 'es2022', outDir: '../dist/page', emptyOutDir: true },
         worker: { format: 'es' as const },
         optimizeDeps: {
-          include: ['mathjs', 'ml-matrix', 'comlink', 'lit', 'lit/decorators.js', 'three', 'three/addons/controls/OrbitControls.js'],
+          include: [
+            'mathjs',
+            'ml-matrix',
+            'comlink',
+            'lit',
+            'lit/decorators.js',
+            'three',
+            'three/addons/controls/OrbitControls.js',
+          ],
         },
         test: {
           root: '.',
           projects: [
             {
               extends: true as const,
-              test: { name: 'unit', include: ['tests/**/*.test.ts'], exclude: ['tests/browser/**'], environment: 'node', isolate: false },
+              test: {
+                name: 'unit',
+                include: ['tests/**/*.test.ts'],
+                exclude: ['tests/browser/**'],
+                environment: 'node',
+                isolate: false,
+              },
             },
             {
               extends: true as const,

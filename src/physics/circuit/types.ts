@@ -73,7 +73,11 @@ export interface Pickup {
   };
   readonly target: { readonly lowV: number; readonly highV: number; readonly decayA: number };
   /** Optional protocol thresholds; null: stopping is not modelled. */
-  readonly stop: { readonly minimumRectifiedV: number | null; readonly foreignObjectLossW: number | null; readonly minimumLoadA: number | null } | null;
+  readonly stop: {
+    readonly minimumRectifiedV: number | null;
+    readonly foreignObjectLossW: number | null;
+    readonly minimumLoadA: number | null;
+  } | null;
 }
 
 export interface Thermal {

@@ -35,12 +35,22 @@ export type CoilOutline =
 /** Outline of a flat plate (ferrite or metal), centred on its coil's axis, metres. */
 export type PlateOutline =
   | { readonly shape: 'circle'; readonly diameter: number }
-  | { readonly shape: 'roundedRectangle'; readonly width: number; readonly height: number; readonly cornerRadius: number }
+  | {
+      readonly shape: 'roundedRectangle';
+      readonly width: number;
+      readonly height: number;
+      readonly cornerRadius: number;
+    }
   | { readonly shape: 'stadium'; readonly width: number; readonly height: number };
 
 /** Conductor cross-section, metres. */
 export type Conductor =
-  | { readonly kind: 'litz'; readonly strands: number; readonly strandDiameter: number; readonly bundleDiameter: number }
+  | {
+      readonly kind: 'litz';
+      readonly strands: number;
+      readonly strandDiameter: number;
+      readonly bundleDiameter: number;
+    }
   | { readonly kind: 'solid'; readonly diameter: number; readonly insulatedDiameter: number }
   | { readonly kind: 'trace'; readonly width: number; readonly thickness: number };
 

@@ -1,0 +1,234 @@
+/**
+ * The design document, format 1, as the program reads it: every key present, defaults filled in.
+ * The file itself may leave optional keys out; `resolve.ts` fills them and lists which it filled.
+ * Numbers carry their unit in the key, as in the file.
+ */
+
+export type OutlineDocument =
+  | { shape: 'circle'; outerDiameterMm: number; innerDiameterMm: number }
+  | {
+      shape: 'roundedRectangle';
+      outerWidthMm: number;
+      outerHeightMm: number;
+      innerWidthMm: number;
+      innerHeightMm: number;
+      outerCornerRadiusMm: number;
+      innerCornerRadiusMm: number | null;
+    }
+  | { shape: 'stadium'; outerWidthMm: number; outerHeightMm: number; innerWidthMm: number; innerHeightMm: number }
+  | { shape: 'path'; pointsMm: [number, number][]; pitchMm: number };
+
+export type PlateOutlineDocument =
+  | { shape: 'circle'; outerDiameterMm: number }
+  | { shape: 'roundedRectangle'; outerWidthMm: number; outerHeightMm: number; outerCornerRadiusMm: number }
+  | { shape: 'stadium'; outerWidthMm: number; outerHeightMm: number };
+
+export type ConductorDocument =
+  | { kind: 'litz'; strands: number; strandDiameterMm: number; bundleDiameterMm: number }
+  | { kind: 'solid'; diameterMm: number; insulatedDiameterMm: number }
+  | { kind: 'trace'; widthMm: number; thicknessMm: number };
+
+export interface CoilDocument {
+  outline: OutlineDocument;
+  /** Over all layers. */
+  turns: number;
+  layers: number;
+  layerPitchMm: number;
+  filars: number;
+  winding: 'rings' | 'spiral';
+  conductor: ConductorDocument;
+  /** Measured alone, with its ferrite; null: computed. */
+  inductanceUh: number | null;
+  resistanceMohm: number | null;
+  inductanceTolerancePercent: number;
+}
+
+export interface FerriteDocument {
+  outline: PlateOutlineDocument;
+  thicknessMm: number;
+  standoffMm: number;
+  standoffToleranceMm: number;
+  relativePermeability: number;
+  relativePermeabilityTolerancePercent: number;
+  lossTangent: number;
+  saturationMt: number;
+}
+
+export interface MetalDocument {
+  outline: PlateOutlineDocument;
+  thicknessMm: number;
+  standoffMm: number;
+  conductivityMsPerM: number;
+}
+
+export interface DriveDocument {
+  supplyV: number;
+  supplyTolerancePercent: number;
+  supplyResistanceOhm: number;
+  supplyCurrentLimitA: number;
+  bridge: 'full' | 'half';
+  control: 'frequency' | 'duty' | 'supply';
+  supplyMinFraction: number;
+  seriesCapacitanceNf: number;
+  seriesCapacitanceTolerancePercent: number;
+  seriesCapacitorResistanceOhm: number;
+  frequencyMinKhz: number;
+  frequencyMaxKhz: number;
+  frequencyTolerancePercent: number;
+  dutyMin: number;
+  switchResistanceOhm: number;
+  coilCurrentLimitA: number;
+  idleCurrentA: number;
+  gateChargeNc: number;
+  deadTimeNs: number;
+  pingKhz: number;
+  standbyW: number;
+}
+
+export interface PickupDocument {
+  seriesCapacitanceNf: number;
+  seriesCapacitanceTolerancePercent: number;
+  seriesCapacitorResistanceOhm: number;
+  parallelCapacitanceNf: number;
+  reservoirCapacitanceUf: number;
+  wakeV: number;
+  rectifier: { kind: 'synchronous' | 'diode'; dropV: number; resistanceOhm: number };
+  regulator: {
+    kind: 'linear' | 'switching';
+    outputV: number;
+    dropoutV: number;
+    dropoutOhm: number;
+    currentLimitA: number;
+    idleCurrentA: number;
+    overvoltageV: number;
+    efficiency: number;
+  };
+  target: { lowV: number; highV: number; decayA: number };
+  /** Thresholds of boards that stop by protocol; null: not modelled. */
+  stop: { minimumRectifiedV: number | null; foreignObjectLossW: number | null; minimumLoadA: number | null } | null;
+}
+
+export interface StackLayerDocument {
+  name: string;
+  thicknessMm: number;
+  toleranceMm: number;
+}
+
+/** One step between the receiver's output and a load. */
+export type ChainStepDocument =
+  | {
+      kind: 'boost';
+      outputV: number;
+      efficiency: number;
+      /** Resistance of the source in front of the converter, ohm. */
+      sourceResistanceOhm: number;
+      switchBefore: boolean;
+      idleCurrentA: number;
+    }
+  | { kind: 'charger'; topology: 'linear' | 'switching'; efficiency: number; setCurrentA: number; foldbackC: number }
+  | {
+      kind: 'cell';
+      capacityAh: number;
+      voltageV: number;
+      resistanceOhm: number;
+      chargeVoltageV: number;
+      cutoffA: number;
+    };
+
+export interface LoadDocument {
+  name: string;
+  kind: 'idle' | 'typical' | 'peak' | 'charging';
+  atV: number;
+  currentA: number;
+  /** Peaks only; 0 otherwise. */
+  durationMs: number;
+  /** Hours of use in a day, for the energy balance. */
+  hoursPerDay: number;
+  through: ChainStepDocument[];
+  alongside: string[];
+}
+
+export interface RecessDocument {
+  outline: PlateOutlineDocument;
+  /** Clear play on each side between device and pocket. */
+  clearanceMm: number;
+  pocketToleranceMm: number;
+  deviceToleranceMm: number;
+  coilPositionToleranceMm: number;
+  draftDeg: number;
+}
+
+export interface MagnetsDocument {
+  /** Centres of the pairs in the receiver's plane. */
+  positionsMm: [number, number][];
+  diameterMm: number;
+  thicknessMm: number;
+  remanenceT: number;
+  /** Faced by another disc, or by a steel disc. */
+  facing: 'magnet' | 'steel';
+  gapMm: number;
+}
+
+export interface ReadingDocument {
+  supplyV: number;
+  supplyA: number | null;
+  outputV: number | null;
+  outputA: number | null;
+  gapMm: number;
+  offsetXMm: number;
+  offsetYMm: number;
+  frequencyKhz: number | null;
+  rectifiedV: number | null;
+  receiverC: number | null;
+  transmitterC: number | null;
+  regulated: boolean;
+}
+
+export interface Design {
+  format: 'offcentre-design';
+  version: 1;
+  title: string;
+  notes: string;
+  transmitter: {
+    coil: CoilDocument;
+    ferrite: FerriteDocument | null;
+    metal: MetalDocument | null;
+    furtherCoils: { xMm: number; yMm: number; heightStepMm: number }[];
+    drive: DriveDocument;
+    thermal: { resistanceKPerW: number };
+  };
+  receiver: {
+    coil: CoilDocument;
+    ferrite: FerriteDocument | null;
+    metal: MetalDocument | null;
+    pickup: PickupDocument;
+    thermal: {
+      resistanceKPerW: number;
+      shutdownC: number;
+      toCellKPerW: number;
+      cellToAmbientKPerW: number;
+      cellChargeMaxC: number;
+      touchMaxC: number;
+    };
+  };
+  placement: {
+    gapMm: number;
+    offsetXMm: number;
+    offsetYMm: number;
+    yawDeg: number;
+    tiltXDeg: number;
+    tiltYDeg: number;
+  };
+  stack: StackLayerDocument[];
+  demand: { ambientC: number; wantedMarginPercent: number; loads: LoadDocument[] };
+  holding: {
+    recess: RecessDocument | null;
+    magnets: MagnetsDocument | null;
+    deviceMassG: number;
+    friction: number;
+    tableAngleDeg: number;
+    placing: { sigmaXMm: number; sigmaYMm: number; sigmaYawDeg: number };
+  };
+  meters: { voltagePercent: number; voltageCountsMv: number; currentPercent: number; currentCountsMa: number };
+  readings: ReadingDocument[];
+}
