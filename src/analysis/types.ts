@@ -1,0 +1,160 @@
+/**
+ * Answers of the analysis layer: plain, cloneable data (numbers, strings, typed arrays), so that they cross a worker
+ * boundary unchanged. SI units unless the name says otherwise.
+ */
+import type { Limit, LinkState, Losses, SolverMethod } from '../physics/circuit/types.ts';
+
+/** Value with the half-width of its uncertainty: numerical error and input tolerances combined, 95 %. */
+export interface Uncertain {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+export interface LinkAnswer {
+  readonly transmitterInductanceH: number;
+  readonly receiverInductanceH: number;
+  readonly mutualInductanceH: number;
+  readonly coupling: number;
+  readonly transmitterResistanceOhm: number;
+  readonly receiverResistanceOhm: number;
+  readonly transmitterQ: number;
+  readonly receiverQ: number;
+  readonly atFrequencyHz: number;
+  readonly linkEfficiencyLimit: number;
+  readonly optimalLoadOhm: number;
+  /** Numerical error of the model, half-widths. */
+  readonly errors: {
+    readonly mutualInductanceH: number;
+    readonly transmitterInductanceH: number;
+    readonly receiverInductanceH: number;
+    readonly coupling: number;
+  };
+  readonly air: {
+    readonly transmitterInductanceH: number;
+    readonly receiverInductanceH: number;
+    readonly mutualInductanceH: number;
+    readonly coupling: number;
+  };
+  /** Coupling with the input tolerances as well. */
+  readonly couplingBand: Uncertain;
+}
+
+export interface OperatingAnswer {
+  readonly state: LinkState;
+  /** Plain words: what happens and what to change. */
+  readonly sentence: string;
+  readonly frequencyHz: number;
+  readonly duty: number;
+  readonly supplyA: number;
+  readonly outputV: number;
+  readonly outputA: number;
+  readonly rectifiedV: number;
+  readonly targetV: number;
+  readonly efficiency: number;
+  /** W */
+  readonly losses: Losses;
+  readonly transmitterCoilARms: number;
+  readonly receiverCoilARms: number;
+  readonly transmitterCapacitorVPeak: number;
+  readonly receiverCapacitorVPeak: number;
+  readonly receiverC: number;
+  readonly cellC: number;
+  readonly transmitterC: number;
+  readonly wakes: boolean;
+  readonly wakeRectifiedV: number;
+  readonly method: SolverMethod;
+  readonly methodError: number;
+}
+
+export interface PeakAnswer {
+  readonly name: string;
+  readonly demandA: number;
+  readonly maxOutputA: number;
+  readonly marginPercent: number;
+}
+
+export interface MarginAnswer {
+  readonly maxOutputA: number;
+  readonly maxOutputBand: Uncertain;
+  readonly demandA: number;
+  readonly demandNames: readonly string[];
+  readonly marginPercent: number;
+  readonly marginBandPercent: Uncertain;
+  readonly marginW: number;
+  readonly limitedBy: Limit;
+  readonly peaks: readonly PeakAnswer[];
+}
+
+/** Everything about one pose. */
+export interface PoseAnswer {
+  readonly link: LinkAnswer;
+  readonly operatingPoint: OperatingAnswer;
+  readonly margin: MarginAnswer;
+  /** Ranked: relative change of maxOutputA for each uncertain input at the edge of its tolerance. */
+  readonly sensitivity: readonly {
+    readonly name: string;
+    readonly path: string;
+    readonly tolerance: string;
+    readonly changePercent: number;
+  }[];
+  readonly cautions: readonly string[];
+}
+
+/** Margin over sideways offset at one gap, yaw and tilt. Arrays are row-major [yIndex * xMm.length + xIndex]. */
+export interface OffsetMap {
+  readonly gapMm: number;
+  readonly xMm: Float64Array;
+  readonly yMm: Float64Array;
+  readonly maxOutputA: Float64Array;
+  readonly marginPercent: Float64Array;
+  readonly coupling: Float64Array;
+  readonly mutualInductanceH: Float64Array;
+  /** 1 where the receiver reaches its wake voltage at ping. */
+  readonly wakes: Uint8Array;
+  readonly demandA: number;
+  readonly wantedMarginPercent: number;
+  /** Closed rings, mm, flat x y; outer boundary first, holes after. The safe region is where all conditions hold. */
+  readonly safeOutline: readonly Float64Array[];
+  /** Rings of zero margin (collapse). */
+  readonly collapseOutline: readonly Float64Array[];
+  readonly wakeOutline: readonly Float64Array[];
+  /** Radius of the largest disc about the resting place inside the safe region; 0 where the centre is unsafe. */
+  readonly reachMm: Uncertain;
+  /** Largest disc with margin above zero that also wakes. */
+  readonly holdReachMm: number;
+  readonly wakeReachMm: number;
+  /** Where the centre is a hole: the offset at which the safe region starts; else 0. */
+  readonly innerLimitMm: number;
+  /** One per peak load: radius of the largest disc where the peak is carried. */
+  readonly peakReachMm: readonly { readonly name: string; readonly reachMm: number }[];
+  /** Angle (degrees from +x) in which the reach ends first. */
+  readonly tightestDeg: number;
+  readonly timing: {
+    readonly linkModelMs: number;
+    readonly gridMs: number;
+    readonly circuitMs: number;
+    readonly totalMs: number;
+  };
+}
+
+export type SweepAxis = 'gap' | 'offsetX' | 'offsetY' | 'yaw' | 'tiltX' | 'tiltY';
+
+/** Margin along a line. */
+export interface LineSweep {
+  readonly axis: SweepAxis;
+  /** mm, or degrees for yaw and tilt. */
+  readonly at: Float64Array;
+  readonly maxOutputA: Float64Array;
+  readonly marginPercent: Float64Array;
+  readonly marginLowPercent: Float64Array;
+  readonly marginHighPercent: Float64Array;
+  readonly coupling: Float64Array;
+  readonly mutualInductanceH: Float64Array;
+  readonly transmitterInductanceH: Float64Array;
+  readonly receiverInductanceH: Float64Array;
+  readonly efficiency: Float64Array;
+  readonly frequencyHz: Float64Array;
+  readonly states: readonly LinkState[];
+  readonly demandA: number;
+}

@@ -1,0 +1,59 @@
+import type { LineSweep, OffsetMap, PoseAnswer, SweepAxis } from '../analysis/types.ts';
+import type { Design } from '../design/types.ts';
+import type { FaultDetail } from '../numerics/errors.ts';
+
+/** What a worker returns for an expected failure: plain data, because thrown errors lose their fields on the way. */
+export type Outcome<T> =
+  | { readonly ok: true; readonly value: T; readonly elapsedMs: number }
+  | { readonly ok: false; readonly faults: readonly FaultDetail[]; readonly message: string };
+
+/** Progress of a long job, 0..1, with a phrase for the reader. */
+export interface Progress {
+  readonly fraction: number;
+  readonly stage: string;
+}
+
+/** k and margin while dragging: first-harmonic circuit on the quickest link values at hand. */
+export interface QuickAnswer {
+  readonly coupling: number;
+  readonly mutualInductanceH: number;
+  readonly maxOutputA: number;
+  readonly marginPercent: number;
+  /** 'model' once the full link model is there, 'air' before. */
+  readonly from: 'air' | 'model' | 'direct';
+}
+
+export interface MapRequest {
+  readonly design: Design;
+  readonly points: number;
+  /** Half-width in mm; null: from the coils' size, grown until the margin is below -20 %. */
+  readonly spanMm: number | null;
+}
+
+export interface SweepRequest {
+  readonly design: Design;
+  readonly axis: SweepAxis;
+  readonly from: number;
+  readonly to: number;
+  readonly points: number;
+}
+
+/**
+ * The engine as the page and the command line see it. Every call may be aborted; a newer request of the same kind
+ * replaces an older one that has not finished.
+ */
+export interface Engine {
+  quick(design: Design, signal?: AbortSignal): Promise<Outcome<QuickAnswer>>;
+  solve(design: Design, signal?: AbortSignal): Promise<Outcome<PoseAnswer>>;
+  map(
+    request: MapRequest,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<OffsetMap>>;
+  sweep(
+    request: SweepRequest,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<LineSweep>>;
+  dispose(): void;
+}
