@@ -1,0 +1,20 @@
+import { jobs } from './jobs.ts';
+import { abortError, type Runner } from './runner.ts';
+
+/** Runs every job in this thread, one at a time, giving way between jobs so that an abort can arrive. */
+export function createLocalRunner(): Runner {
+  let last: Promise<unknown> = Promise.resolve();
+  return {
+    width: 1,
+    run(name, args, { signal }) {
+      const turn = last.then(async () => {
+        await new Promise((resolve) => setTimeout(resolve, 0));
+        if (signal?.aborted) throw abortError();
+        return jobs[name](args);
+      });
+      last = turn.catch(() => undefined);
+      return turn;
+    },
+    dispose() {},
+  };
+}

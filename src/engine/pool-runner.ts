@@ -1,0 +1,149 @@
+import type { JobArguments, JobName } from './jobs.ts';
+import { abortError, type Lane, type Runner } from './runner.ts';
+import type { Outcome } from './types.ts';
+
+/** One worker as the pool sees it; the browser and Node differ only in how it is made. */
+export interface PooledWorker {
+  call(name: JobName, args: unknown): Promise<Outcome<unknown>>;
+  /** Called once with a sentence when the worker dies by itself. */
+  onDeath(listener: (reason: string) => void): void;
+  terminate(): void;
+}
+
+interface Task {
+  readonly name: JobName;
+  readonly args: unknown;
+  readonly lane: Lane;
+  readonly signal: AbortSignal | undefined;
+  readonly settle: (outcome: Outcome<unknown>) => void;
+  readonly reject: (error: unknown) => void;
+  attempts: number;
+}
+
+interface Seat {
+  readonly lane: Lane;
+  worker: PooledWorker | null;
+  task: Task | null;
+  watchdog: ReturnType<typeof setTimeout> | undefined;
+}
+
+/** A chunk is meant to last 100 ms; one that has not answered after this long is taken for hung. */
+const HUNG_AFTER_MS = 30_000;
+
+export const DEFAULT_POOL_OPTIONS = Object.freeze({ backWorkers: 2, hungAfterMs: HUNG_AFTER_MS });
+
+/**
+ * A pool with one seat for the hand and `backWorkers` for long work. A worker that dies or hangs is replaced and its
+ * job tried once more; a second death is reported as an outcome, not thrown, so that one bad job cannot end the pool.
+ */
+export function createPoolRunner(
+  spawn: () => PooledWorker,
+  options: { readonly backWorkers?: number; readonly hungAfterMs?: number } = {},
+): Runner {
+  const { backWorkers, hungAfterMs } = { ...DEFAULT_POOL_OPTIONS, ...options };
+  const seats: Seat[] = [seat('front'), ...Array.from({ length: Math.max(1, backWorkers) }, () => seat('back'))];
+  const queue: Task[] = [];
+  let disposed = false;
+
+  function seat(lane: Lane): Seat {
+    return { lane, worker: null, task: null, watchdog: undefined };
+  }
+
+  function pump(): void {
+    for (const place of seats) {
+      if (place.task) continue;
+      const index = queue.findIndex((task) => task.lane === place.lane);
+      if (index < 0) continue;
+      const [task] = queue.splice(index, 1);
+      if (!task) continue;
+      if (task.signal?.aborted) {
+        task.reject(abortError());
+        pump();
+        return;
+      }
+      start(place, task);
+    }
+  }
+
+  function start(place: Seat, task: Task): void {
+    place.task = task;
+    task.attempts++;
+    if (!place.worker) {
+      const worker = spawn();
+      place.worker = worker;
+      worker.onDeath((reason) => {
+        if (place.worker === worker) lose(place, reason);
+      });
+    }
+    place.watchdog = setTimeout(() => lose(place, `no answer within ${hungAfterMs / 1000} s`), hungAfterMs);
+    const worker = place.worker;
+    worker.call(task.name, task.args).then(
+      (outcome) => {
+        if (place.worker !== worker || place.task !== task) return;
+        free(place);
+        task.settle(outcome);
+        pump();
+      },
+      (error: unknown) => {
+        if (place.worker !== worker || place.task !== task) return;
+        free(place);
+        task.settle({ ok: false, faults: [], message: error instanceof Error ? error.message : String(error) });
+        pump();
+      },
+    );
+  }
+
+  function free(place: Seat): void {
+    clearTimeout(place.watchdog);
+    place.task = null;
+  }
+
+  function lose(place: Seat, reason: string): void {
+    const task = place.task;
+    free(place);
+    place.worker?.terminate();
+    place.worker = null;
+    if (task) {
+      if (task.attempts < 2) queue.unshift(task);
+      else
+        task.settle({
+          ok: false,
+          faults: [],
+          message: `The calculation stopped twice (${reason}) and was given up. Your design is untouched; change something or try again.`,
+        });
+    }
+    if (!disposed) pump();
+  }
+
+  return {
+    width: seats.length - 1,
+    run(name, args, { lane, signal }) {
+      return new Promise((resolve, reject) => {
+        if (disposed || signal?.aborted) {
+          reject(abortError());
+          return;
+        }
+        queue.push({
+          name,
+          args: args as JobArguments<JobName>,
+          lane,
+          signal,
+          settle: resolve as (outcome: Outcome<unknown>) => void,
+          reject,
+          attempts: 0,
+        });
+        pump();
+      });
+    },
+    dispose() {
+      disposed = true;
+      for (const task of queue.splice(0)) task.reject(abortError());
+      for (const place of seats) {
+        place.task?.reject(abortError());
+        free(place);
+        place.worker?.terminate();
+        place.worker = null;
+      }
+    },
+  };
+}
