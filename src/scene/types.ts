@@ -33,7 +33,7 @@ export type HandleValue =
   | { readonly handle: 'offset'; readonly x: number; readonly y: number }
   | { readonly handle: Exclude<HandleId, 'offset'>; readonly value: number };
 
-/** Colours as CSS hex strings (`#rrggbb`), the page's tokens of the same names; see `palette.ts` for two that fit. */
+/** Colours as `#rrggbb` or `rgb(r, g, b)`, the page's tokens of the same names; `paletteAt(element)` in `palette.ts` reads them. */
 export interface ScenePalette {
   readonly scheme: 'light' | 'dark';
   readonly paper: string;
@@ -46,6 +46,11 @@ export interface ScenePalette {
   /** The receiver, and nothing else. */
   readonly steel: string;
   readonly bad: string;
+  readonly ferrite: string;
+  readonly metal: string;
+  readonly wood: string;
+  readonly plain: string;
+  readonly textile: string;
 }
 
 /** A ferrite or metal plate behind a winding, centred on its axis. */
