@@ -56,7 +56,7 @@ export type Conductor =
 
 export interface CoilSpec {
   readonly outline: CoilOutline;
-  /** Turns in all, over all layers. */
+  /** Turns in all, over all layers. Whole for rings; a spiral may have a fraction. */
   readonly turns: number;
   readonly layers: number;
   /** Distance between layer centres, m. */
@@ -66,21 +66,41 @@ export interface CoilSpec {
   /** Nested closed turns, or one true spiral with its lead and crossover. */
   readonly winding: 'rings' | 'spiral';
   readonly conductor: Conductor;
+  /** Side on which a spiral's return lead crosses: -1 (default, a transmitter's back) or +1 (a receiver's back). */
+  readonly leadSide?: -1 | 1;
 }
 
-/** A straight piece, or an arc about (cx, cy) from angle `start` through the signed angle `sweep` (2 pi for a circle). */
-export type Piece =
-  | { readonly kind: 'line'; readonly x0: number; readonly y0: number; readonly x1: number; readonly y1: number }
-  | {
-      readonly kind: 'arc';
-      readonly cx: number;
-      readonly cy: number;
-      readonly radius: number;
-      readonly start: number;
-      readonly sweep: number;
-    };
+/**
+ * A straight piece, or an arc about (cx, cy) from angle `start` through the signed angle `sweep` (2 pi for a circle).
+ * Pieces lie in their turn's plane; `dz` (arc), `dz0` and `dz1` (ends of a line) are heights above it, 0 where absent.
+ * Only true spirals use them: for layers after the first, for the step between layers and for the return lead.
+ */
+export type Piece = LinePiece | ArcPiece;
 
-/** One closed current path in a plane z = const, counter-clockwise seen from +z. */
+export interface LinePiece {
+  readonly kind: 'line';
+  readonly x0: number;
+  readonly y0: number;
+  readonly x1: number;
+  readonly y1: number;
+  readonly dz0?: number;
+  readonly dz1?: number;
+}
+
+export interface ArcPiece {
+  readonly kind: 'arc';
+  readonly cx: number;
+  readonly cy: number;
+  readonly radius: number;
+  readonly start: number;
+  readonly sweep: number;
+  readonly dz?: number;
+}
+
+/**
+ * One closed current path, counter-clockwise seen from +z, in a plane z = const.
+ * A true spiral is one such path through all turns and layers and back by its lead; z is then its first layer's plane.
+ */
 export interface Turn {
   readonly pieces: readonly Piece[];
   readonly z: number;
@@ -93,10 +113,13 @@ export interface Winding {
   readonly spec: CoilSpec;
   /** Outermost first, layer by layer from the lowest z. */
   readonly turns: readonly Turn[];
-  /** Distance between neighbouring turns' centre lines along x, and along y, m. Zero for a single turn. */
+  /**
+   * Distance between neighbouring paths' centre lines in one layer along x, and along y, m. Zero for a single turn.
+   * With several filars this is the distance between neighbouring wires; the turns are `filars` times as far apart.
+   */
   readonly pitchX: number;
   readonly pitchY: number;
-  /** Half the winding's height along z, to the conductor surfaces, m. */
+  /** Half the winding's height along z, to the conductor surfaces, m. A spiral's return lead is not counted. */
   readonly halfThickness: number;
   /** Half-extent of the winding to its conductor edges, m. */
   readonly halfWidth: number;
