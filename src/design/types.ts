@@ -30,7 +30,7 @@ export type ConductorDocument =
 
 export interface CoilDocument {
   outline: OutlineDocument;
-  /** Over all layers. */
+  /** Over all layers. Whole for rings; a spiral may have a fraction. */
   turns: number;
   layers: number;
   layerPitchMm: number;
@@ -231,4 +231,6 @@ export interface Design {
   };
   meters: { voltagePercent: number; voltageCountsMv: number; currentPercent: number; currentCountsMa: number };
   readings: ReadingDocument[];
+  /** Not in the file: the paths that took a default, for the error bars (`guessAt` says how far each may be off). */
+  assumed?: readonly string[];
 }

@@ -1,0 +1,156 @@
+import * as v from 'valibot';
+import type { FaultDetail } from '../numerics/errors.ts';
+import { defaultText, receivedText, requirementOf } from './describe.ts';
+import { nearest } from './nearest.ts';
+import { formatPath, type PathSegment, safeText } from './path.ts';
+import { alternatives, isPlainObject, nodeOf, noteOf, type SchemaNode, slotOf, words } from './schema-node.ts';
+
+export type SchemaCheck<T> =
+  | { readonly ok: true; readonly value: T; readonly defaultsTaken: string[] }
+  | { readonly ok: false; readonly faults: FaultDetail[] };
+
+interface Findings {
+  readonly faults: FaultDetail[];
+  readonly defaultsTaken: string[];
+  /** Nodes met on the way, by path, in the schema's order: valibot's issues are explained with them. */
+  readonly met: Map<string, { readonly node: SchemaNode; readonly value: unknown }>;
+}
+
+function hintFor(node: SchemaNode, value: unknown, outer: SchemaNode): string | undefined {
+  const slot = slotOf(outer);
+  if (value === null) {
+    const fallback = defaultText(outer);
+    return slot.optional && fallback !== null ? `Leave the key out to take the default: ${fallback}.` : undefined;
+  }
+  if (typeof value !== 'string') return undefined;
+  if (node.type === 'number') {
+    return noteOf(node).unit !== undefined && /\d/.test(value)
+      ? "Write the number alone, without quotes: its unit is the key's."
+      : undefined;
+  }
+  const known = node.type === 'picklist' ? words(node) : [];
+  const meant = nearest(value, known);
+  return meant === null ? undefined : `Did you mean "${meant}"?`;
+}
+
+function fault(outer: SchemaNode, value: unknown, path: readonly PathSegment[]): FaultDetail {
+  const node = slotOf(outer).node;
+  const hint = value === undefined ? undefined : hintFor(node, value, outer);
+  const code =
+    value === undefined
+      ? 'missing'
+      : node.type === 'number' && typeof value === 'number'
+        ? 'out-of-range'
+        : 'wrong-value';
+  return {
+    code,
+    path: formatPath(path),
+    required: requirementOf(outer),
+    received: receivedText(value, node),
+    ...(hint === undefined ? {} : { hint }),
+  };
+}
+
+function unknownKey(key: string, path: readonly PathSegment[], known: readonly string[], given: object): FaultDetail {
+  const free = known.filter((word) => !Object.hasOwn(given, word));
+  const meant = nearest(key, free) ?? nearest(key, known);
+  const list = known.length <= 12 ? `Known keys: ${known.join(', ')}.` : undefined;
+  const hint = meant === null ? list : `Did you mean ${meant}?`;
+  return {
+    code: 'unknown-key',
+    path: formatPath([...path, key]),
+    required: 'a key that the design format knows',
+    received: JSON.stringify(safeText(key, 40)),
+    ...(hint === undefined ? {} : { hint }),
+  };
+}
+
+function visitObject(node: SchemaNode, value: Record<string, unknown>, path: PathSegment[], out: Findings): void {
+  const entries = node.entries ?? {};
+  for (const [key, child] of Object.entries(entries)) {
+    const below = [...path, key];
+    if (Object.hasOwn(value, key) && value[key] !== undefined) visit(child, value[key], below, out);
+    else absent(child, below, out);
+  }
+  for (const key of Object.keys(value)) {
+    if (!Object.hasOwn(entries, key)) out.faults.push(unknownKey(key, path, Object.keys(entries), value));
+  }
+}
+
+/** A key that was left out: its defaults, or a fault where it is required. */
+function absent(outer: SchemaNode, path: PathSegment[], out: Findings): void {
+  out.met.set(formatPath(path), { node: outer, value: undefined });
+  const slot = slotOf(outer);
+  if (!slot.optional) out.faults.push(fault(outer, undefined, path));
+  else if (isPlainObject(slot.fallback) && slot.node.entries) visitObject(slot.node, slot.fallback, path, out);
+  else out.defaultsTaken.push(formatPath(path));
+}
+
+function visitVariant(node: SchemaNode, value: Record<string, unknown>, path: PathSegment[], out: Findings): void {
+  const key = node.key ?? '';
+  const word = Object.hasOwn(value, key) ? value[key] : undefined;
+  const chosen = alternatives(node).find((option) => option.word === word);
+  if (chosen !== undefined) {
+    visitObject(chosen.node, value, path, out);
+    return;
+  }
+  const known = alternatives(node).map((option) => option.word);
+  const list = { type: 'picklist', options: known };
+  out.met.set(formatPath([...path, key]), { node: list, value: word });
+  out.faults.push(fault(list, word, [...path, key]));
+}
+
+function visit(outer: SchemaNode, value: unknown, path: PathSegment[], out: Findings): void {
+  const { node, nullable } = slotOf(outer);
+  out.met.set(formatPath(path), { node: outer, value });
+  if (value === null && nullable) return;
+  if (node.entries !== undefined || node.type === 'variant') {
+    if (!isPlainObject(value)) out.faults.push(fault(outer, value, path));
+    else if (node.entries !== undefined) visitObject(node, value, path, out);
+    else visitVariant(node, value, path, out);
+  } else if (node.type === 'array' && node.item !== undefined && Array.isArray(value)) {
+    const item = node.item;
+    // A list far over its limit is one fault, not a thousand.
+    for (let i = 0; i < Math.min(value.length, 1000); i++) visit(item, value[i], [...path, i], out);
+  } else if (node.type === 'strict_tuple' && Array.isArray(value) && value.length === node.items?.length) {
+    node.items.forEach((item, i) => {
+      visit(item, value[i], [...path, i], out);
+    });
+  }
+}
+
+/**
+ * Checks a JSON value against a schema built from `fields.ts`.
+ *
+ * @returns the value with the schema's defaults filled in and the paths that took one, or every fault found: one for
+ *   each path, in the schema's order, unknown keys last. Never throws on any JSON value.
+ */
+export function checkAgainst<T extends v.GenericSchema>(schema: T, value: unknown): SchemaCheck<v.InferOutput<T>> {
+  const out: Findings = { faults: [], defaultsTaken: [], met: new Map() };
+  const root = nodeOf(schema);
+  visit(root, value, [], out);
+  const known = new Set(out.faults.map((f) => f.path));
+  const result = v.safeParse(schema, value);
+  for (const issue of result.issues ?? []) {
+    const path = (issue.path ?? []).map((item) => item.key as PathSegment);
+    // A fault below or above an explained one follows from it.
+    if (path.some((_, i) => known.has(formatPath(path.slice(0, i + 1))))) continue;
+    while (path.length > 0 && !out.met.has(formatPath(path))) path.pop();
+    const name = formatPath(path);
+    if (known.has(name)) continue;
+    known.add(name);
+    const met = out.met.get(name) ?? { node: root, value };
+    out.faults.push(fault(met.node, met.value, path));
+  }
+  if (!result.success) return { ok: false, faults: inOrder(out) };
+  if (out.faults.length > 0) return { ok: false, faults: inOrder(out) };
+  return { ok: true, value: result.output, defaultsTaken: out.defaultsTaken };
+}
+
+function inOrder(out: Findings): FaultDetail[] {
+  const rank = new Map([...out.met.keys()].map((path, i) => [path, i]));
+  return out.faults
+    .map((f, i) => ({ f, rank: rank.get(f.path) ?? Number.POSITIVE_INFINITY, i }))
+    .sort((a, b) => (a.rank === b.rank ? a.i - b.i : a.rank - b.rank))
+    .map((entry) => entry.f);
+}

@@ -1,0 +1,98 @@
+import type { PartlyFilledDesign } from './schema.ts';
+import type { CoilDocument, Design } from './types.ts';
+
+type PartCoil = PartlyFilledDesign['transmitter']['coil'];
+
+/** Rounds away the binary dust of a sum of decimal numbers, far below any tolerance. */
+export function tidy(value: number): number {
+  return Number(value.toPrecision(12));
+}
+
+function fillCoil(coil: PartCoil): CoilDocument {
+  const given = coil.conductor;
+  const conductor =
+    given.kind === 'solid'
+      ? { ...given, insulatedDiameterMm: given.insulatedDiameterMm ?? tidy(1.1 * given.diameterMm) }
+      : given;
+  const height =
+    conductor.kind === 'litz'
+      ? conductor.bundleDiameterMm
+      : conductor.kind === 'solid'
+        ? conductor.insulatedDiameterMm
+        : tidy(conductor.thicknessMm + 0.2);
+  return { ...coil, conductor, layerPitchMm: coil.layerPitchMm ?? height };
+}
+
+/** Sum of the stack's layers, mm; null without a stack. */
+export function stackSumMm(stack: readonly { readonly thicknessMm: number }[]): number | null {
+  return stack.length === 0 ? null : tidy(stack.reduce((sum, layer) => sum + layer.thicknessMm, 0));
+}
+
+function clamp(value: number, low: number, high: number): number {
+  return Math.min(Math.max(value, low), high);
+}
+
+function fillBoards(part: PartlyFilledDesign) {
+  const drive = part.transmitter.drive;
+  const pickup = part.receiver.pickup;
+  const regulator = pickup.regulator;
+  const lowV = pickup.target.lowV ?? tidy(regulator.outputV + 0.3);
+  return {
+    drive: {
+      ...drive,
+      dutyMin: drive.dutyMin ?? (drive.bridge === 'full' ? 1 : 0.5),
+      pingKhz:
+        drive.pingKhz ?? clamp(175, drive.frequencyMinKhz, Math.max(drive.frequencyMinKhz, drive.frequencyMaxKhz)),
+    },
+    pickup: {
+      ...pickup,
+      rectifier: {
+        ...pickup.rectifier,
+        dropV: pickup.rectifier.dropV ?? (pickup.rectifier.kind === 'synchronous' ? 0.05 : 0.35),
+      },
+      regulator: {
+        ...regulator,
+        overvoltageV: regulator.overvoltageV ?? Math.max(15, tidy(1.5 * regulator.outputV)),
+      },
+      target: {
+        ...pickup.target,
+        lowV,
+        highV: pickup.target.highV ?? Math.max(lowV, tidy(regulator.outputV + 2)),
+      },
+    },
+  };
+}
+
+/** Fills what depends on other keys. `gapMm` is the gap already agreed between placement and stack. */
+export function fillDerivedDefaults(part: PartlyFilledDesign, gapMm: number): Design {
+  const { drive, pickup } = fillBoards(part);
+  const placement = { ...part.placement, gapMm };
+  const magnets = part.holding.magnets;
+  return {
+    ...part,
+    transmitter: { ...part.transmitter, coil: fillCoil(part.transmitter.coil), drive },
+    receiver: { ...part.receiver, coil: fillCoil(part.receiver.coil), pickup },
+    placement,
+    demand: {
+      ...part.demand,
+      loads: part.demand.loads.map((load) => ({
+        ...load,
+        atV: load.atV ?? pickup.regulator.outputV,
+        durationMs: load.durationMs ?? (load.kind === 'peak' ? 1 : 0),
+        through: load.through.map((step) =>
+          step.kind === 'cell' ? { ...step, cutoffA: step.cutoffA ?? tidy(step.capacityAh / 20) } : step,
+        ),
+      })),
+    },
+    holding: {
+      ...part.holding,
+      magnets: magnets === null ? null : { ...magnets, gapMm: magnets.gapMm ?? gapMm },
+    },
+    readings: part.readings.map((reading) => ({
+      ...reading,
+      gapMm: reading.gapMm ?? gapMm,
+      offsetXMm: reading.offsetXMm ?? placement.offsetXMm,
+      offsetYMm: reading.offsetYMm ?? placement.offsetYMm,
+    })),
+  };
+}

@@ -1,0 +1,206 @@
+import * as v from 'valibot';
+import { DESIGN_DEFAULTS, DESIGN_LIMITS } from './defaults.ts';
+import { choice, flag, kind, length, list, percent, point, quantity, text } from './fields.ts';
+import { plateOutline } from './schema-coil.ts';
+
+const B = DESIGN_DEFAULTS.boost;
+const C = DESIGN_DEFAULTS.cell;
+const H = DESIGN_DEFAULTS.holding;
+const M = DESIGN_DEFAULTS.meters;
+
+const efficiency = (label: string) => quantity(0.1, 1, { label, unit: '1', guess: { absolute: 0.05 } });
+
+const chainStep = v.variant('kind', [
+  v.strictObject({
+    kind: kind('boost'),
+    outputV: quantity(0.5, 60, { label: 'output voltage of the boost converter', unit: 'V' }),
+    efficiency: v.optional(efficiency('efficiency of the boost converter'), B.efficiency),
+    sourceResistanceOhm: v.optional(
+      quantity(0, 20, { label: 'resistance of the source in front of it', unit: 'ohm', guess: { relative: 0.6 } }),
+      B.sourceResistanceOhm,
+    ),
+    switchBefore: v.optional(
+      flag('the switch stands before the converter, so that it draws nothing when off'),
+      B.switchBefore,
+    ),
+    idleCurrentA: v.optional(
+      quantity(0, 5, { label: "the converter's own current", unit: 'A', guess: { relative: 0.8 } }),
+      B.idleCurrentA,
+    ),
+  }),
+  v.strictObject({
+    kind: kind('charger'),
+    topology: v.optional(choice(['linear', 'switching'], 'charger'), DESIGN_DEFAULTS.charger.topology),
+    efficiency: v.optional(efficiency('efficiency; switching only'), DESIGN_DEFAULTS.charger.efficiency),
+    setCurrentA: quantity(0.001, 20, { label: 'charge current set', unit: 'A' }),
+    foldbackC: v.optional(
+      quantity(30, 200, { label: 'temperature at which it folds back', unit: 'degC', guess: { absolute: 15 } }),
+      DESIGN_DEFAULTS.charger.foldbackC,
+    ),
+  }),
+  v.strictObject({
+    kind: kind('cell'),
+    capacityAh: quantity(0.001, 1000, { label: 'capacity', unit: 'Ah' }),
+    voltageV: v.optional(
+      quantity(0.5, 60, { label: 'voltage at rest', unit: 'V', guess: { absolute: 0.4 } }),
+      C.voltageV,
+    ),
+    resistanceOhm: v.optional(
+      quantity(0, 20, { label: 'internal resistance', unit: 'ohm', guess: { relative: 0.6 } }),
+      C.resistanceOhm,
+    ),
+    chargeVoltageV: v.optional(
+      quantity(0.5, 80, { label: "charge voltage; the cell's data sheet comes first", unit: 'V' }),
+      C.chargeVoltageV,
+    ),
+    cutoffA: v.optional(
+      quantity(0.0001, 20, {
+        label: 'current at which charging ends',
+        unit: 'A',
+        guess: { relative: 0.5 },
+        derived: 'a twentieth of the capacity per hour',
+      }),
+    ),
+  }),
+]);
+
+const name = (label: string) => text(DESIGN_LIMITS.nameLength, label, 1);
+
+const loadSchema = v.strictObject({
+  name: name('name of the load'),
+  kind: v.optional(choice(['idle', 'typical', 'peak', 'charging'], 'kind of load'), DESIGN_DEFAULTS.load.kind),
+  atV: v.optional(
+    quantity(0.5, 60, {
+      label: 'voltage at which the load takes its current',
+      unit: 'V',
+      derived: "the receiver's output",
+    }),
+  ),
+  currentA: quantity(0, 50, { label: 'current', unit: 'A' }),
+  durationMs: v.optional(
+    quantity(0, 1e7, { label: 'how long a peak lasts', unit: 'ms', derived: '1 ms for a peak, else 0' }),
+  ),
+  hoursPerDay: v.optional(
+    quantity(0, 24, { label: 'hours of use in a day', unit: 'h' }),
+    DESIGN_DEFAULTS.load.hoursPerDay,
+  ),
+  through: v.optional(
+    list(chainStep, 0, DESIGN_LIMITS.chainSteps, "what stands between the receiver's output and the load"),
+    [],
+  ),
+  alongside: v.optional(list(name('name of a load'), 0, DESIGN_LIMITS.loads, 'loads that run at the same time'), []),
+});
+
+export const demandSchema = v.strictObject({
+  ambientC: v.optional(
+    quantity(-40, 85, { label: 'ambient temperature', unit: 'degC', guess: { absolute: 5 } }),
+    DESIGN_DEFAULTS.demand.ambientC,
+  ),
+  wantedMarginPercent: v.optional(percent('margin wanted', 1000), DESIGN_DEFAULTS.demand.wantedMarginPercent),
+  loads: list(loadSchema, 1, DESIGN_LIMITS.loads, 'what the device asks for'),
+});
+
+export const layerSchema = v.strictObject({
+  name: name('name of the layer'),
+  thicknessMm: length(0, 1000, 'thickness'),
+  toleranceMm: v.optional(length(0, 100, 'tolerance of the thickness'), DESIGN_DEFAULTS.layerToleranceMm),
+});
+
+const R = DESIGN_DEFAULTS.recess;
+
+const recessSchema = v.strictObject({
+  outline: plateOutline,
+  clearanceMm: v.optional(length(0, 100, 'play on each side between device and pocket'), R.clearanceMm),
+  pocketToleranceMm: v.optional(length(0, 10, 'tolerance of the pocket'), R.pocketToleranceMm),
+  deviceToleranceMm: v.optional(length(0, 10, 'tolerance of the device'), R.deviceToleranceMm),
+  coilPositionToleranceMm: v.optional(
+    length(0, 10, "tolerance of the coils' places in dock and device"),
+    R.coilPositionToleranceMm,
+  ),
+  draftDeg: v.optional(quantity(0, 45, { label: "draft of the pocket's walls", unit: 'deg' }), R.draftDeg),
+});
+
+const magnetsSchema = v.strictObject({
+  positionsMm: list(
+    point(1000, 'centre of a magnet'),
+    1,
+    DESIGN_LIMITS.magnets,
+    "centres of the pairs in the receiver's plane",
+  ),
+  diameterMm: length(0.5, 200, 'diameter of a disc'),
+  thicknessMm: length(0.1, 200, 'thickness of a disc'),
+  remanenceT: v.optional(
+    quantity(0.05, 1.6, { label: 'remanence', unit: 'T', guess: { relative: 0.1 } }),
+    DESIGN_DEFAULTS.magnets.remanenceT,
+  ),
+  facing: v.optional(choice(['magnet', 'steel'], 'what each disc faces'), DESIGN_DEFAULTS.magnets.facing),
+  gapMm: v.optional(
+    length(0.05, 1000, 'clear distance between the facing discs', {
+      guess: { absolute: 1 },
+      derived: "the coils' gap: the discs lie flush with the windings",
+    }),
+  ),
+});
+
+const S = DESIGN_DEFAULTS.placing;
+
+export const holdingSchema = v.strictObject({
+  recess: v.optional(v.nullable(recessSchema), null),
+  magnets: v.optional(v.nullable(magnetsSchema), null),
+  deviceMassG: v.optional(
+    quantity(0.1, 100000, { label: 'mass of the device', unit: 'g', guess: { relative: 0.5 } }),
+    H.deviceMassG,
+  ),
+  friction: v.optional(
+    quantity(0.01, 5, { label: 'coefficient of friction', unit: '1', guess: { relative: 0.4 } }),
+    H.friction,
+  ),
+  tableAngleDeg: v.optional(quantity(0, 90, { label: 'slope of the resting surface', unit: 'deg' }), H.tableAngleDeg),
+  placing: v.optional(
+    v.strictObject({
+      sigmaXMm: v.optional(
+        length(0, 1000, 'scatter of a casual placement along x', { guess: { relative: 0.5 } }),
+        S.sigmaXMm,
+      ),
+      sigmaYMm: v.optional(
+        length(0, 1000, 'scatter of a casual placement along y', { guess: { relative: 0.5 } }),
+        S.sigmaYMm,
+      ),
+      sigmaYawDeg: v.optional(
+        quantity(0, 180, { label: 'scatter of a casual placement in yaw', unit: 'deg', guess: { relative: 0.5 } }),
+        S.sigmaYawDeg,
+      ),
+    }),
+    {},
+  ),
+});
+
+export const metersSchema = v.strictObject({
+  voltagePercent: v.optional(percent('accuracy of the voltmeter, of the reading'), M.voltagePercent),
+  voltageCountsMv: v.optional(
+    quantity(0, 10000, { label: 'accuracy of the voltmeter, in last digits', unit: 'mV', guess: { relative: 1 } }),
+    M.voltageCountsMv,
+  ),
+  currentPercent: v.optional(percent('accuracy of the ammeter, of the reading'), M.currentPercent),
+  currentCountsMa: v.optional(
+    quantity(0, 10000, { label: 'accuracy of the ammeter, in last digits', unit: 'mA', guess: { relative: 1 } }),
+    M.currentCountsMa,
+  ),
+});
+
+const given = <T extends ReturnType<typeof quantity>>(field: T) => v.optional(v.nullable(field), null);
+
+export const readingSchema = v.strictObject({
+  supplyV: quantity(0, 100, { label: 'supply voltage', unit: 'V' }),
+  supplyA: given(quantity(0, 100, { label: 'supply current', unit: 'A' })),
+  outputV: given(quantity(0, 200, { label: 'output voltage', unit: 'V' })),
+  outputA: given(quantity(0, 100, { label: 'output current', unit: 'A' })),
+  gapMm: v.optional(length(0.05, 1000, 'gap', { derived: "the placement's" })),
+  offsetXMm: v.optional(length(-1000, 1000, 'offset along x', { derived: "the placement's" })),
+  offsetYMm: v.optional(length(-1000, 1000, 'offset along y', { derived: "the placement's" })),
+  frequencyKhz: given(quantity(0.1, 100000, { label: 'operating frequency', unit: 'kHz' })),
+  rectifiedV: given(quantity(0, 200, { label: 'rectified voltage', unit: 'V' })),
+  receiverC: given(quantity(-40, 300, { label: 'temperature of the receiver', unit: 'degC' })),
+  transmitterC: given(quantity(-40, 300, { label: 'temperature of the transmitter', unit: 'degC' })),
+  regulated: v.optional(flag('the output was in regulation'), DESIGN_DEFAULTS.reading.regulated),
+});
