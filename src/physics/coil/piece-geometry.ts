@@ -24,7 +24,7 @@ export function piecePoint(piece: Piece, at: number): readonly [number, number, 
 }
 
 /** True for an arc that closes on itself. */
-export function isFullCircle(piece: Piece): piece is ArcPiece {
+export function isFullCircle(piece: Piece): boolean {
   return piece.kind === 'arc' && Math.abs(Math.abs(piece.sweep) - TAU) < 1e-12;
 }
 
