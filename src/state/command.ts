@@ -1,0 +1,23 @@
+import type { DesignDocument } from '../design/schema.ts';
+
+/**
+ * What a command means for undo: `record` is a step of its own; `merge` joins the steps of one drag or of one run of key
+ * presses; `ignore` leaves no step (loading).
+ */
+export type UndoPolicy = 'record' | 'merge' | 'ignore';
+
+/** One way of changing the design. `perform` is pure: the document goes in, a new one comes out. */
+export interface Command<Args> {
+  /** Stable kebab-case identifier. */
+  readonly name: string;
+  readonly undo: UndoPolicy;
+  /** What the step is called beside Undo: `Move the receiver`. */
+  readonly label: (args: Args) => string;
+  readonly perform: (document: DesignDocument, args: Args) => DesignDocument;
+}
+
+/**
+ * Where a change stands within a gesture: `start`, `move` and `end` of a drag, `cancel` when it is taken back, `step` for a
+ * key press; `once` for everything else.
+ */
+export type GesturePhase = 'start' | 'move' | 'end' | 'cancel' | 'step' | 'once';

@@ -1,0 +1,15 @@
+import type { Design } from '../design/types.ts';
+
+/**
+ * What each question depends on, as text: two designs with equal keys have equal answers, so a change of title or of a
+ * reading recomputes nothing, and a move of the receiver leaves the map alone.
+ */
+export function poseKey(design: Design): string {
+  const { transmitter, receiver, placement, stack, demand, assumed } = design;
+  return JSON.stringify({ transmitter, receiver, placement, stack, demand, assumed });
+}
+
+export function mapKey(design: Design, spanMm: number): string {
+  const { offsetXMm: _x, offsetYMm: _y, ...placement } = design.placement;
+  return `${spanMm}|${poseKey({ ...design, placement: { ...placement, offsetXMm: 0, offsetYMm: 0 } })}`;
+}

@@ -1,0 +1,196 @@
+import { batch, computed, type ReadonlySignal, signal } from '@preact/signals-core';
+import type { DesignDocument } from '../design/schema.ts';
+import type { Design } from '../design/types.ts';
+import type { FaultDetail } from '../numerics/errors.ts';
+import type { Command, GesturePhase } from './command.ts';
+import { EMPTY_HISTORY, type History, recorded, redone, undone } from './history.ts';
+import { type Resolution, type ResolvedDesign, resolveDocument } from './resolved-design.ts';
+
+/** Text in a field that is not yet a value, kept as typed. */
+export interface Draft {
+  readonly text: string;
+  readonly fault: FaultDetail | null;
+}
+
+/** What undo goes back and forth between, and what is saved. */
+export interface Snapshot {
+  readonly document: DesignDocument;
+  readonly drafts: Readonly<Record<string, Draft>>;
+}
+
+interface Gesture {
+  readonly command: string;
+  readonly base: Snapshot;
+  readonly history: History<Snapshot>;
+  /** For a run of key presses: when the last one came. Infinity for a drag, which ends by itself. */
+  readonly until: number;
+}
+
+/** Key presses closer together than this belong to one step, ms. */
+const KEY_RUN = 1200;
+
+/**
+ * The design on the table: what was typed (the document and the drafts), what it means (the resolved design, or the
+ * faults), and how to get back.
+ */
+export class DesignStore {
+  readonly #snapshot;
+  readonly #history = signal<History<Snapshot>>(EMPTY_HISTORY);
+  readonly #dragging = signal(false);
+  readonly #compare = signal<DesignDocument | null>(null);
+  readonly #now: () => number;
+  #gesture: Gesture | null = null;
+  #lastResolved: ResolvedDesign;
+
+  readonly snapshot: ReadonlySignal<Snapshot>;
+  readonly document: ReadonlySignal<DesignDocument>;
+  readonly resolution: ReadonlySignal<Resolution>;
+  /** The last document that held together; the figures show this one while a fault is being mended. */
+  readonly resolved: ReadonlySignal<ResolvedDesign>;
+  readonly design: ReadonlySignal<Design>;
+  /** Of the document and of unreadable fields, as the command line prints them. */
+  readonly faults: ReadonlySignal<readonly FaultDetail[]>;
+  /** A drag is going on: quick answers only. */
+  readonly dragging: ReadonlySignal<boolean>;
+  readonly undoLabel: ReadonlySignal<string | null>;
+  readonly redoLabel: ReadonlySignal<string | null>;
+  readonly undoCount: ReadonlySignal<number>;
+  /** The design laid beside this one, or null. */
+  readonly compare: ReadonlySignal<DesignDocument | null>;
+
+  /** @param start a document that resolves; @param now ms clock, for grouping key presses */
+  constructor(start: DesignDocument, now: () => number = () => Date.now()) {
+    const first = resolveDocument(start);
+    if (!first.ok) throw new Error('the store must start from a design that holds together');
+    this.#now = now;
+    this.#lastResolved = first.resolved;
+    this.#snapshot = signal<Snapshot>({ document: start, drafts: {} });
+    this.snapshot = computed(() => this.#snapshot.value);
+    this.document = computed(() => this.#snapshot.value.document);
+    this.resolution = computed(() => resolveDocument(this.document.value));
+    this.resolved = computed(() => {
+      const resolution = this.resolution.value;
+      if (resolution.ok) this.#lastResolved = resolution.resolved;
+      return this.#lastResolved;
+    });
+    this.design = computed(() => this.resolved.value.design);
+    this.faults = computed(() => {
+      const resolution = this.resolution.value;
+      const drafts = Object.values(this.#snapshot.value.drafts).flatMap((draft) => (draft.fault ? [draft.fault] : []));
+      return resolution.ok ? drafts : [...drafts, ...resolution.faults];
+    });
+    this.dragging = computed(() => this.#dragging.value);
+    this.undoLabel = computed(() => this.#history.value.past?.step.label ?? null);
+    this.redoLabel = computed(() => this.#history.value.future?.step.label ?? null);
+    this.undoCount = computed(() => this.#history.value.past?.count ?? 0);
+    this.compare = computed(() => this.#compare.value);
+  }
+
+  /**
+   * Runs a command. During a drag pass its phase: all moves make one undo step, each performed on the document as it was
+   * when the drag began, so that a drag there and back leaves nothing behind.
+   */
+  run<Args>(command: Command<Args>, args: Args, phase: GesturePhase = 'once'): void {
+    batch(() => {
+      if (phase === 'start') {
+        this.#gesture = this.#open(command.name, Number.POSITIVE_INFINITY);
+        this.#dragging.value = true;
+        return;
+      }
+      if (phase === 'cancel') {
+        if (this.#gesture) {
+          this.#snapshot.value = this.#gesture.base;
+          this.#history.value = this.#gesture.history;
+        }
+        this.#close();
+        return;
+      }
+      const drag = phase === 'move' || phase === 'end';
+      const running = this.#gesture?.command === command.name && this.#gesture.until >= this.#now();
+      if (!running || phase === 'once') this.#gesture = this.#open(command.name, drag ? Number.POSITIVE_INFINITY : 0);
+      const gesture = this.#gesture as Gesture;
+      const from = drag ? gesture.base : this.#snapshot.value;
+      const document = command.perform(from.document, args);
+      const next = document === from.document ? from : { ...from, document };
+      this.#snapshot.value = next;
+      if (command.undo === 'ignore') this.#history.value = EMPTY_HISTORY;
+      else {
+        const step = { label: command.label(args), before: gesture.base, after: next };
+        this.#history.value = recorded(gesture.history, step);
+      }
+      if (phase === 'end' || phase === 'once') this.#close();
+      if (phase === 'step') this.#gesture = { ...gesture, until: this.#now() + KEY_RUN };
+    });
+  }
+
+  #open(command: string, until: number): Gesture {
+    return { command, base: this.#snapshot.value, history: this.#history.value, until };
+  }
+
+  #close(): void {
+    this.#gesture = null;
+    this.#dragging.value = false;
+  }
+
+  /** Keeps the text of a field that cannot be read, or forgets it (null) once it can. */
+  setDraft(path: string, draft: Draft | null, what: string): void {
+    const from = this.#snapshot.value;
+    const known = from.drafts[path];
+    if (draft === null ? known === undefined : known?.text === draft.text) return;
+    const drafts = { ...from.drafts };
+    if (draft === null) delete drafts[path];
+    else drafts[path] = draft;
+    const next = { ...from, drafts };
+    batch(() => {
+      this.#snapshot.value = next;
+      if (draft !== null) {
+        this.#history.value = recorded(this.#history.value, { label: `Type ${what}`, before: from, after: next });
+      }
+    });
+  }
+
+  undo(): void {
+    this.#travel(undone(this.#history.value));
+  }
+
+  redo(): void {
+    this.#travel(redone(this.#history.value));
+  }
+
+  #travel(travel: { readonly history: History<Snapshot>; readonly state: Snapshot } | null): void {
+    if (!travel) return;
+    batch(() => {
+      this.#close();
+      this.#history.value = travel.history;
+      this.#snapshot.value = travel.state;
+    });
+  }
+
+  /** Puts a saved session on the table, without an undo step. */
+  restore(snapshot: Snapshot, compare: DesignDocument | null): void {
+    batch(() => {
+      this.#close();
+      this.#snapshot.value = snapshot;
+      this.#compare.value = compare;
+      this.#history.value = EMPTY_HISTORY;
+    });
+  }
+
+  /** Lays a design beside this one, or takes it away (null). */
+  setCompare(document: DesignDocument | null): void {
+    this.#compare.value = document;
+  }
+
+  /** Changes places with the design beside: one undo step. */
+  swapCompare(): void {
+    const other = this.#compare.value;
+    if (!other) return;
+    batch(() => {
+      const from = this.#snapshot.value;
+      this.#compare.value = from.document;
+      const next: Snapshot = { document: other, drafts: {} };
+      this.#snapshot.value = next;
+      this.#history.value = recorded(this.#history.value, { label: 'Change places', before: from, after: next });
+    });
+  }
+}
