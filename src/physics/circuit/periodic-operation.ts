@@ -1,0 +1,114 @@
+import { bracketedRoot } from '../../numerics/bracketed-root.ts';
+import { rectifierCurrentInto, solveFirstHarmonic, startFromFirstHarmonic } from './first-harmonic.ts';
+import {
+  type BridgeDrive,
+  measurePeriodic,
+  PERIODIC_DEFAULTS,
+  type PeriodicState,
+  periodicState,
+} from './periodic-steady-state.ts';
+import type { CircuitReadings } from './switched-measure.ts';
+import type { SwitchedNetwork } from './switched-network.ts';
+
+/** A periodic steady state with its readings. */
+export interface PeriodicSolution {
+  readonly state: PeriodicState;
+  readonly readings: CircuitReadings;
+  /** The start that led here, or a rescue. */
+  readonly path: 'firstHarmonic' | 'given' | 'held voltage';
+}
+
+/**
+ * Current that the link delivers into a held rectified voltage, with the whole steady state.
+ *
+ * @param network its reservoir and load are ignored. @param rectifiedV V, >= 0. @param guess start state of a neighbouring solution, or null.
+ * @returns the solution, or null where none was found.
+ *
+ * The held voltage takes out the slow motion of the reservoir, so that this solve is the most robust of all; the ripple of a real
+ * reservoir changes the result by about (ripple / voltage)^2.
+ */
+export function solveHeldVoltage(
+  network: SwitchedNetwork,
+  drive: BridgeDrive,
+  rectifiedV: number,
+  guess: Float64Array | null = null,
+): PeriodicSolution | null {
+  const held: SwitchedNetwork = { ...network, reservoir: Number.POSITIVE_INFINITY, loadA: 0 };
+  const attempt = (start: Float64Array, settle: number): PeriodicState | null => {
+    start[5] = rectifiedV;
+    const state = periodicState(held, drive, start, { ...PERIODIC_DEFAULTS, settle });
+    return state.converged && state.multiplier < 1 + 1e-6 ? state : null;
+  };
+  let state: PeriodicState | null = null;
+  let path: PeriodicSolution['path'] = 'given';
+  if (guess !== null) state = attempt(guess.slice(), 1);
+  if (state === null) {
+    path = 'firstHarmonic';
+    const first = rectifierCurrentInto(network, drive, rectifiedV);
+    state = attempt(startFromFirstHarmonic(network, drive, first, rectifiedV), PERIODIC_DEFAULTS.settle);
+  }
+  if (state === null) {
+    path = 'held voltage';
+    state = attempt(new Float64Array(6), 200);
+  }
+  return state === null ? null : { state, readings: measurePeriodic(state, drive), path };
+}
+
+/**
+ * Periodic steady state with a constant current drawn from the reservoir.
+ *
+ * @param network with finite reservoir and its load. @param guess start state of a neighbouring solution, or null.
+ * @returns the solution, or null where the link cannot carry the current (or nothing converged).
+ *
+ * Tries Newton from the guess, then from the first harmonic, then finds the rectified voltage at which the held-voltage link delivers
+ * the current (bracketed between zero and the open-circuit voltage) and starts from there. Unstable solutions are refused.
+ */
+export function solveLoadCurrent(
+  network: SwitchedNetwork,
+  drive: BridgeDrive,
+  guess: Float64Array | null = null,
+): PeriodicSolution | null {
+  const accept = (state: PeriodicState, path: PeriodicSolution['path']): PeriodicSolution | null =>
+    state.converged && state.multiplier < 1 + 1e-7 && state.start[5] > 0
+      ? { state, readings: measurePeriodic(state, drive), path }
+      : null;
+  if (guess !== null) {
+    const found = accept(periodicState(network, drive, guess, { ...PERIODIC_DEFAULTS, settle: 1 }), 'given');
+    if (found !== null) return found;
+  }
+  const first = solveFirstHarmonic(network, drive, network.loadA);
+  if (first.rectifiedV > 0) {
+    const start = startFromFirstHarmonic(network, drive, first, first.rectifiedV);
+    const found = accept(periodicState(network, drive, start), 'firstHarmonic');
+    if (found !== null) return found;
+  }
+  const start = startAtCurrent(network, drive);
+  return start === null ? null : accept(periodicState(network, drive, start), 'held voltage');
+}
+
+/** Start state whose held rectified voltage delivers the network's load; null where even a short circuit does not draw it. */
+function startAtCurrent(network: SwitchedNetwork, drive: BridgeDrive): Float64Array | null {
+  let last: Float64Array | null = null;
+  const excess = (volts: number): number => {
+    const solution = solveHeldVoltage(network, drive, volts, last);
+    if (solution === null) return Number.NaN;
+    last = solution.state.start;
+    return solution.readings.rectifierA - network.loadA;
+  };
+  const atZero = excess(0.02);
+  if (!(atZero > 0)) return null;
+  let low = 0.02;
+  let atLow = atZero;
+  let high = Math.max(1, 0.5 * drive.volts);
+  let atHigh = excess(high);
+  for (let k = 0; k < 30 && atHigh > 0; k++) {
+    low = high;
+    atLow = atHigh;
+    high *= 1.5;
+    atHigh = excess(high);
+  }
+  if (!(atHigh <= 0)) return null;
+  const root = bracketedRoot(excess, low, high, atLow, atHigh, { xTolerance: 1e-4 * high });
+  if (!Number.isFinite(root.value)) return null;
+  return solveHeldVoltage(network, drive, root.value, last)?.state.start ?? null;
+}
