@@ -14,7 +14,7 @@ export interface WindingMeshOptions {
   readonly triangleBudget: number;
 }
 
-export const WINDING_MESH_DEFAULTS: WindingMeshOptions = Object.freeze({ triangleBudget: 26_000 });
+export const WINDING_MESH_DEFAULTS: WindingMeshOptions = Object.freeze({ triangleBudget: 12_000 });
 
 /** Diameter drawn for a round conductor, m: the litz bundle, or the bare wire. */
 export function drawnDiameter(conductor: Exclude<Conductor, { kind: 'trace' }>): number {
@@ -23,10 +23,11 @@ export function drawnDiameter(conductor: Exclude<Conductor, { kind: 'trace' }>):
 
 const DETAIL: readonly { readonly sides: number; readonly arcStep: number }[] = [
   { sides: 10, arcStep: Math.PI / 36 },
-  { sides: 8, arcStep: Math.PI / 28 },
-  { sides: 7, arcStep: Math.PI / 22 },
-  { sides: 6, arcStep: Math.PI / 16 },
-  { sides: 5, arcStep: Math.PI / 12 },
+  { sides: 8, arcStep: Math.PI / 32 },
+  { sides: 6, arcStep: Math.PI / 32 },
+  { sides: 6, arcStep: Math.PI / 24 },
+  { sides: 5, arcStep: Math.PI / 20 },
+  { sides: 4, arcStep: Math.PI / 16 },
   { sides: 4, arcStep: Math.PI / 8 },
 ];
 

@@ -1,0 +1,165 @@
+import { type Camera, type Scene, SRGBColorSpace, WebGLRenderer } from 'three';
+import type { SceneCounts } from './types.ts';
+
+export interface StageHooks {
+  /** Moves what moves by the elapsed milliseconds; true while there is more to come. */
+  advance(ms: number): boolean;
+  /** The drawing area has this size now, in CSS pixels; never zero. */
+  sized(width: number, height: number): void;
+  /** A frame was drawn. */
+  drawn(): void;
+  lost(): void;
+  /** The context is back and empty: everything must be made again before the next frame. */
+  restored(): void;
+}
+
+/** Highest number of device pixels per CSS pixel drawn: beyond it nobody sees a difference, but everybody waits. */
+const PIXEL_RATIO_MAX = 2;
+/** A pause longer than this is not made up for in one step, ms. */
+const STEP_MAX = 100;
+
+/** Canvas, renderer and loop: draws only what changed, and stops once all is still. */
+export class Stage {
+  readonly canvas: HTMLCanvasElement;
+  readonly #renderer: WebGLRenderer;
+  readonly #scene: Scene;
+  readonly #camera: Camera;
+  readonly #hooks: StageHooks;
+  readonly #sizes: ResizeObserver;
+  #ratioQuery: MediaQueryList | null = null;
+  #frame = 0;
+  #last = -1;
+  #width = 0;
+  #height = 0;
+  #frames = 0;
+  #lost = false;
+  #dirty = true;
+
+  /** @throws Error where the browser gives no WebGL context. */
+  constructor(canvas: HTMLCanvasElement, scene: Scene, camera: Camera, hooks: StageHooks) {
+    this.canvas = canvas;
+    this.#scene = scene;
+    this.#camera = camera;
+    this.#hooks = hooks;
+    this.#renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true, powerPreference: 'low-power' });
+    this.#renderer.outputColorSpace = SRGBColorSpace;
+    this.#renderer.setClearAlpha(0);
+    canvas.addEventListener('webglcontextlost', this.#onLost);
+    canvas.addEventListener('webglcontextrestored', this.#onRestored);
+    this.#sizes = new ResizeObserver(() => this.resize());
+    this.#sizes.observe(canvas.parentElement ?? canvas);
+    this.#watchRatio();
+  }
+
+  get lost(): boolean {
+    return this.#lost;
+  }
+
+  get size(): { readonly width: number; readonly height: number } {
+    return { width: this.#width, height: this.#height };
+  }
+
+  /** Still: nothing moving, nothing waiting to be drawn. */
+  get still(): boolean {
+    return this.#frame === 0;
+  }
+
+  counts(): SceneCounts {
+    const { memory, render } = this.#renderer.info;
+    return {
+      geometries: memory.geometries,
+      textures: memory.textures,
+      triangles: render.triangles,
+      drawCalls: render.calls,
+      frames: this.#frames,
+    };
+  }
+
+  requestRender(): void {
+    this.#dirty = true;
+    if (this.#frame === 0 && !this.#lost && this.#width > 0) this.#frame = requestAnimationFrame(this.#step);
+  }
+
+  /** Lets time pass and draws at once: for tests and for taking pictures. */
+  advance(ms: number): boolean {
+    const moving = this.#hooks.advance(ms);
+    this.draw();
+    return moving;
+  }
+
+  /** Draws now, where there is anything to draw on. */
+  draw(): void {
+    if (this.#lost || this.#width === 0) return;
+    this.#dirty = false;
+    this.#renderer.render(this.#scene, this.#camera);
+    this.#frames++;
+    this.#hooks.drawn();
+  }
+
+  resize(): void {
+    const box = (this.canvas.parentElement ?? this.canvas).getBoundingClientRect();
+    const width = Math.round(box.width);
+    const height = Math.round(box.height);
+    this.#width = width > 0 && height > 0 ? width : 0;
+    this.#height = this.#width > 0 ? height : 0;
+    if (this.#width === 0) {
+      cancelAnimationFrame(this.#frame);
+      this.#frame = 0;
+      return;
+    }
+    this.#renderer.setPixelRatio(Math.min(devicePixelRatio, PIXEL_RATIO_MAX));
+    this.#renderer.setSize(width, height, false);
+    this.#hooks.sized(width, height);
+    // Setting a size clears the canvas: draw before the browser shows it empty.
+    this.draw();
+    this.requestRender();
+  }
+
+  dispose(): void {
+    cancelAnimationFrame(this.#frame);
+    this.#frame = 0;
+    this.#sizes.disconnect();
+    this.#ratioQuery?.removeEventListener('change', this.#onRatio);
+    this.canvas.removeEventListener('webglcontextlost', this.#onLost);
+    this.canvas.removeEventListener('webglcontextrestored', this.#onRestored);
+    this.#renderer.dispose();
+    // Browsers keep only some sixteen contexts: give this one back now, not at the next garbage collection.
+    if (!this.#lost) this.#renderer.forceContextLoss();
+    this.#lost = true;
+  }
+
+  readonly #step = (now: number): void => {
+    this.#frame = 0;
+    const ms = this.#last < 0 ? 16 : Math.min(STEP_MAX, now - this.#last);
+    const moving = this.#hooks.advance(ms);
+    if (moving || this.#dirty) this.draw();
+    this.#last = moving ? now : -1;
+    if (moving) this.requestRender();
+  };
+
+  readonly #onLost = (event: Event): void => {
+    // Without this the browser never restores the context.
+    event.preventDefault();
+    cancelAnimationFrame(this.#frame);
+    this.#frame = 0;
+    this.#lost = true;
+    this.#hooks.lost();
+  };
+
+  readonly #onRestored = (): void => {
+    this.#lost = false;
+    this.#hooks.restored();
+    this.resize();
+  };
+
+  #watchRatio(): void {
+    this.#ratioQuery?.removeEventListener('change', this.#onRatio);
+    this.#ratioQuery = matchMedia(`(resolution: ${devicePixelRatio}dppx)`);
+    this.#ratioQuery.addEventListener('change', this.#onRatio);
+  }
+
+  readonly #onRatio = (): void => {
+    this.#watchRatio();
+    this.resize();
+  };
+}
