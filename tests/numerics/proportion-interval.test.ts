@@ -26,8 +26,8 @@ describe('proportion intervals', () => {
 describe('incompleteBeta and logGamma', () => {
   it.each([
     [0.3, 2, 5, 0.579825],
-    [0.01, 0.5, 0.5, 0.063768560858519848],
-    [0.9, 30, 4, 0.57694366412569253],
+    [0.01, 0.5, 0.5, 0.06376856085851985],
+    [0.9, 30, 4, 0.5769436641256925],
   ])('I_%f(%f, %f)', (x, a, b, wanted) => {
     expect(Math.abs(incompleteBeta(x, a, b) / wanted - 1)).toBeLessThan(1e-12);
   });
