@@ -126,8 +126,7 @@ export interface ReleaseDetail {
 export type PickId =
   | { readonly kind: 'winding'; readonly side: Side; readonly turn: number }
   | { readonly kind: 'ferrite' | 'metal'; readonly side: Side }
-  | { readonly kind: 'slab'; readonly index: number }
-  | { readonly kind: 'handle'; readonly handle: HandleId };
+  | { readonly kind: 'slab'; readonly index: number };
 
 export type SceneView = 'reset' | 'top' | 'side';
 
@@ -135,6 +134,8 @@ export interface LinkSceneEvents {
   grab: GrabDetail;
   drag: DragDetail;
   release: ReleaseDetail;
+  /** A coil was clicked: all its numbers and handles are shown; null: none is. */
+  select: Side | null;
   /** What the pointer is over; null when it leaves. Sent on change only. */
   hover: PickId | null;
   /** After each drawn frame: the time to read `anchors()`. */

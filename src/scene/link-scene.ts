@@ -1,0 +1,372 @@
+import { PerspectiveCamera, Raycaster, Scene, Vector2 } from 'three';
+import { CameraRig, cameraBasis, FIELD_OF_VIEW } from './camera-rig.ts';
+import type { Projected } from './guide-strokes.ts';
+import { HandleInput } from './handle-input.ts';
+import { canFollow, type Ray } from './handles/drag-rule.ts';
+import { handlePlaces } from './handles/handle-places.ts';
+import { facingOf, type HandlePlace } from './handles/place.ts';
+import { LinkModel, type Outlook, UNITS_PER_METRE } from './objects/link-model.ts';
+import { Overlay } from './overlay.ts';
+import { drawPicture, type PictureLabel } from './picture.ts';
+import { corners } from './stack-levels.ts';
+import { Stage } from './stage.ts';
+import type {
+  Anchor,
+  HandleId,
+  LinkSceneData,
+  LinkSceneEvents,
+  PickId,
+  SceneCounts,
+  SceneView,
+  Side,
+} from './types.ts';
+import { scale, subtract, type Vec3 } from './vectors.ts';
+import { ViewInput } from './view-input.ts';
+
+type Listeners = { [K in keyof LinkSceneEvents]: Set<(detail: LinkSceneEvents[K]) => void> };
+
+/** How far the viewer must leave the quarter that is cut open before the cut follows, rad beyond its edge. */
+const QUARTER_HYSTERESIS = 0.17;
+const ABOVE_HYSTERESIS = 0.05;
+
+/**
+ * The 3-D view: both windings turn by turn, their plates and the layers between, with handles to take hold of.
+ * Data goes down by `update`, intent comes up as events; the view never changes a value by itself, so whoever listens to
+ * `drag` answers with another `update`. Nothing is drawn unless something changed.
+ *
+ * Keyboard: with the focus on the picture the arrows turn it, Shift and arrows move it, + and - zoom, 0 or Home resets,
+ * T looks from the top, S from the side. Each handle is a slider of its own: arrows step to the next whole millimetre or
+ * 5 degrees, with Shift a tenth of that, Page Up and Page Down five times, Home brings offset and angles back to zero,
+ * Escape takes a drag back.
+ */
+export class LinkScene {
+  readonly #overlay = new Overlay();
+  readonly #scene = new Scene();
+  readonly #camera = new PerspectiveCamera((FIELD_OF_VIEW * 180) / Math.PI, 1, 1, 4000);
+  readonly #rig = new CameraRig();
+  readonly #input: ViewInput;
+  readonly #handles: HandleInput;
+  readonly #listeners: Listeners = {
+    grab: new Set(),
+    drag: new Set(),
+    release: new Set(),
+    select: new Set(),
+    hover: new Set(),
+    frame: new Set(),
+    lost: new Set(),
+    restored: new Set(),
+  };
+  readonly #calm = matchMedia('(prefers-reduced-motion: reduce)');
+  #model = new LinkModel();
+  #stage: Stage | null = null;
+  #data: LinkSceneData | null = null;
+  #places: readonly HandlePlace[] = [];
+  #outlook: Outlook = { quarter: 3, above: true };
+  #pointed: PickId | null = null;
+  #attended: HandleId | null = null;
+  #selected: Side | null = null;
+
+  constructor() {
+    this.#camera.matrixAutoUpdate = false;
+    this.#scene.add(this.#model);
+    this.#input = new ViewInput(this.#overlay.canvas, this.#rig, {
+      moved: () => this.requestRender(),
+      clicked: (x, y) => this.select(sideOf(this.pick(x, y))),
+      hovered: (at) => this.#point(at === null ? null : this.pick(at.x, at.y)),
+    });
+    this.#handles = new HandleInput({
+      look: (id) => this.#places.find((p) => p.id === id) ?? null,
+      ray: (x, y) => this.#ray(x, y),
+      limits: () => this.#data?.limits,
+      tell: (name, detail) => this.#tell(name, detail),
+      attend: (id) => {
+        this.#attended = id ?? this.#focused();
+        this.requestRender();
+      },
+    });
+  }
+
+  /**
+   * Puts the view into an element, which should be positioned and have a size; the view fills it.
+   * @throws Error where there is no WebGL; ask `webglAvailable()` first.
+   */
+  mount(container: HTMLElement): void {
+    if (this.#stage !== null) throw new Error('LinkScene.mount: already mounted.');
+    container.append(this.#overlay.host);
+    try {
+      this.#stage = new Stage(this.#overlay.canvas, this.#scene, this.#camera, {
+        advance: (ms) => this.#advance(ms),
+        sized: (width, height) => this.#sized(width, height),
+        drawn: () => this.#drawn(),
+        lost: () => {
+          this.#handles.drop();
+          this.#tell('lost', undefined);
+        },
+        restored: () => this.#restored(),
+      });
+    } catch (error) {
+      this.#overlay.host.remove();
+      throw error;
+    }
+    this.#input.enable();
+    this.#calm.addEventListener('change', this.#onCalm);
+    this.#onCalm();
+    this.#stage.resize();
+  }
+
+  /** Shows this data. Only what differs from the last is rebuilt: a new pose moves, a new winding object is built anew. */
+  update(data: LinkSceneData): void {
+    this.#data = data;
+    this.#overlay.palette(data.palette);
+    this.#overlay.describe(data);
+    this.#rig.subject(corners(data).map((p) => scale(p, UNITS_PER_METRE)));
+    this.#model.update(data, this.#outlook);
+    this.#place();
+    this.requestRender();
+  }
+
+  /** @returns a function that removes the listener. */
+  on<K extends keyof LinkSceneEvents>(name: K, listener: (detail: LinkSceneEvents[K]) => void): () => void {
+    this.#listeners[name].add(listener);
+    return () => this.#listeners[name].delete(listener);
+  }
+
+  view(name: SceneView): void {
+    this.#rig.preset(name);
+    this.requestRender();
+  }
+
+  /** Turns the view, rad. */
+  orbit(right: number, up: number): void {
+    this.#rig.orbit(right, up);
+    this.requestRender();
+  }
+
+  /** Moves the view, in picture heights. */
+  pan(right: number, up: number): void {
+    this.#rig.pan(right, up);
+    this.requestRender();
+  }
+
+  /** Nearer by a factor above 1. */
+  zoom(factor: number): void {
+    this.#rig.zoom(factor);
+    this.requestRender();
+  }
+
+  /** Shows all numbers and handles of one coil, as a click on it does; null: of none. */
+  select(side: Side | null): void {
+    if (side === this.#selected) return;
+    this.#selected = side;
+    this.#tell('select', side);
+    this.requestRender();
+  }
+
+  /** Puts the focus on a handle's slider. Returns false where it is not on offer. */
+  focusHandle(id: HandleId): boolean {
+    const element = this.#overlay.handles.get(id);
+    element?.focus();
+    return element !== undefined;
+  }
+
+  /** Where the numbers stand, as of the last frame. */
+  anchors(): readonly Anchor[] {
+    return this.#overlay.anchors;
+  }
+
+  /** What lies under a point of the page; handles are elements of their own and do not appear here. */
+  pick(clientX: number, clientY: number): PickId | null {
+    const at = this.#normalised(clientX, clientY);
+    if (at === null) return null;
+    const caster = new Raycaster();
+    this.#placeCamera();
+    this.#scene.updateMatrixWorld();
+    caster.setFromCamera(at, this.#camera);
+    return this.#model.pick(caster);
+  }
+
+  requestRender(): void {
+    this.#stage?.requestRender();
+  }
+
+  /** Lets time pass and draws at once, without waiting for the screen. True while the view is still moving. */
+  advance(ms: number): boolean {
+    return this.#stage?.advance(ms) ?? false;
+  }
+
+  /** True when nothing moves and nothing waits to be drawn. */
+  get still(): boolean {
+    return this.#stage?.still ?? true;
+  }
+
+  get lost(): boolean {
+    return this.#stage?.lost ?? false;
+  }
+
+  counts(): SceneCounts {
+    return this.#stage?.counts() ?? { geometries: 0, textures: 0, triangles: 0, drawCalls: 0, frames: 0 };
+  }
+
+  /** The picture as PNG, with its lines and the given numbers; null where there is nothing to take a picture of. */
+  async picture(labels: readonly PictureLabel[] = [], pixelRatio = 2): Promise<Blob | null> {
+    const stage = this.#stage;
+    if (stage === null || this.#data === null || stage.lost || stage.size.width === 0) return null;
+    return drawPicture({
+      stage,
+      strokes: this.#overlay.strokes,
+      anchors: this.#overlay.anchors,
+      palette: this.#data.palette,
+      labels,
+      pixelRatio,
+    });
+  }
+
+  /** Takes everything off the page and off the graphics card. The object is done with. Returns the last counts. */
+  dispose(): SceneCounts {
+    this.#handles.drop();
+    this.#input.disable();
+    this.#calm.removeEventListener('change', this.#onCalm);
+    this.#scene.clear();
+    this.#model.dispose();
+    const counts = this.counts();
+    this.#stage?.dispose();
+    this.#stage = null;
+    this.#overlay.host.remove();
+    for (const set of Object.values(this.#listeners)) set.clear();
+    return counts;
+  }
+
+  #tell<K extends keyof LinkSceneEvents>(name: K, detail: LinkSceneEvents[K]): void {
+    for (const listener of this.#listeners[name]) listener(detail);
+  }
+
+  readonly #onCalm = (): void => {
+    this.#rig.instant = this.#calm.matches;
+  };
+
+  #focused(): HandleId | null {
+    const active = this.#overlay.host.shadowRoot?.activeElement;
+    return active instanceof HTMLElement ? ((active.dataset.handle as HandleId | undefined) ?? null) : null;
+  }
+
+  #point(pick: PickId | null): void {
+    if (JSON.stringify(pick) === JSON.stringify(this.#pointed)) return;
+    this.#pointed = pick;
+    this.#tell('hover', pick);
+    this.requestRender();
+  }
+
+  #advance(ms: number): boolean {
+    const moving = this.#rig.advance(ms);
+    this.#placeCamera();
+    this.#turnCut();
+    return moving;
+  }
+
+  /** Turns the cut towards the viewer; not while a handle is held, which must not jump away. */
+  #turnCut(): void {
+    if (this.#data === null || this.#handles.held !== null) return;
+    const { azimuth, elevation } = this.#rig.state;
+    let { quarter, above } = this.#outlook;
+    const middle = (quarter + 0.5) * (Math.PI / 2);
+    const off = Math.atan2(Math.sin(azimuth - middle), Math.cos(azimuth - middle));
+    if (Math.abs(off) > Math.PI / 4 + QUARTER_HYSTERESIS) quarter = ((Math.floor(azimuth / (Math.PI / 2)) % 4) + 4) % 4;
+    if (above ? elevation < -ABOVE_HYSTERESIS : elevation > ABOVE_HYSTERESIS) above = !above;
+    if (quarter !== this.#outlook.quarter || above !== this.#outlook.above) {
+      this.#outlook = { quarter, above };
+      this.#model.update(this.#data, this.#outlook);
+    }
+    this.#place();
+  }
+
+  /** Puts the handles where the data and the viewer want them. */
+  #place(): void {
+    if (this.#data === null) return;
+    this.#places = handlePlaces(this.#data, facingOf(this.#rig.state.azimuth, this.#outlook.quarter));
+    this.#overlay.sync(this.#places, this.#data.handleNames, (id, element) => this.#handles.attach(id, element));
+  }
+
+  #placeCamera(): void {
+    const { right: r, up: u, back: b, position: p } = cameraBasis(this.#rig.state);
+    this.#camera.matrix.set(r[0], u[0], b[0], p[0], r[1], u[1], b[1], p[1], r[2], u[2], b[2], p[2], 0, 0, 0, 1);
+    const { distance } = this.#rig.state;
+    this.#camera.near = distance / 20;
+    this.#camera.far = distance * 4;
+    this.#camera.updateProjectionMatrix();
+    this.#camera.updateMatrixWorld(true);
+  }
+
+  #sized(width: number, height: number): void {
+    this.#rig.aspect(width / height);
+    this.#camera.aspect = width / height;
+    this.#advance(0);
+  }
+
+  #drawn(): void {
+    const stage = this.#stage;
+    if (this.#data === null || stage === null) return;
+    const { width, height } = stage.size;
+    const basis = cameraBasis(this.#rig.state);
+    const focal = height / 2 / Math.tan(FIELD_OF_VIEW / 2);
+    const project = (point: Vec3): Projected => {
+      const d = subtract(scale(point, UNITS_PER_METRE), basis.position);
+      const depth = -(d[0] * basis.back[0] + d[1] * basis.back[1] + d[2] * basis.back[2]);
+      const x = d[0] * basis.right[0] + d[1] * basis.right[1] + d[2] * basis.right[2];
+      const y = d[0] * basis.up[0] + d[1] * basis.up[1] + d[2] * basis.up[2];
+      return { x: width / 2 + (focal * x) / depth, y: height / 2 - (focal * y) / depth, seen: depth > 0 };
+    };
+    const held = this.#handles.held;
+    const attended = held ?? this.#attended;
+    const attendedSide = this.#places.find((p) => p.id === attended && p.offered === 'side')?.side ?? null;
+    this.#overlay.render({
+      places: this.#places,
+      usable: this.#places.map((p) => canFollow(p.rule, scale(basis.back, -1))),
+      project,
+      width,
+      height,
+      faults: this.#data.faults ?? [],
+      attention: {
+        side: attendedSide ?? sideOf(this.#pointed) ?? this.#selected,
+        selected: this.#selected,
+        held,
+        handle: this.#attended,
+      },
+    });
+    this.#tell('frame', undefined);
+  }
+
+  #restored(): void {
+    this.#model.removeFromParent();
+    this.#model.dispose();
+    this.#model = new LinkModel();
+    this.#scene.add(this.#model);
+    if (this.#data !== null) this.#model.update(this.#data, this.#outlook);
+    this.#tell('restored', undefined);
+  }
+
+  #normalised(clientX: number, clientY: number): Vector2 | null {
+    const box = this.#overlay.canvas.getBoundingClientRect();
+    if (box.width === 0 || box.height === 0) return null;
+    return new Vector2(((clientX - box.left) / box.width) * 2 - 1, 1 - ((clientY - box.top) / box.height) * 2);
+  }
+
+  /** Line of sight through a point of the page, in metres. */
+  #ray(clientX: number, clientY: number): Ray {
+    const at = this.#normalised(clientX, clientY) ?? new Vector2();
+    const { right, up, back, position } = cameraBasis(this.#rig.state);
+    const t = Math.tan(FIELD_OF_VIEW / 2);
+    const kx = at.x * t * this.#camera.aspect;
+    const ky = at.y * t;
+    const d: Vec3 = [
+      right[0] * kx + up[0] * ky - back[0],
+      right[1] * kx + up[1] * ky - back[1],
+      right[2] * kx + up[2] * ky - back[2],
+    ];
+    const l = Math.hypot(...d);
+    return { origin: scale(position, 1 / UNITS_PER_METRE), direction: scale(d, 1 / l) };
+  }
+}
+
+function sideOf(pick: PickId | null): Side | null {
+  return pick === null || pick.kind === 'slab' ? null : pick.side;
+}
