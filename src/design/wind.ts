@@ -16,17 +16,23 @@ function documentPath(coil: CoilDocument, path: string): string {
   return formatPath(valueAt(coil, millimetres) === undefined ? segments : millimetres);
 }
 
-function wind(coil: CoilDocument, leadSide: -1 | 1, at: string): { winding: Winding } | { faults: FaultDetail[] } {
+export type WindResult =
+  | { readonly ok: true; readonly winding: Winding }
+  | { readonly ok: false; readonly faults: readonly FaultDetail[] };
+
+/** Winds one side's coil; faults carry the document's paths (`receiver.coil.conductor.bundleDiameterMm`). */
+export function windSide(design: Design, side: 'transmitter' | 'receiver'): WindResult {
+  const coil = design[side].coil;
+  const at = `${side}.coil`;
   try {
-    return { winding: windCoil(coilSpecOf(coil, leadSide)) };
+    return { ok: true, winding: windCoil(coilSpecOf(coil, side === 'transmitter' ? -1 : 1)) };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    return {
-      faults: error.faults.map((fault) => {
-        const below = documentPath(coil, fault.path);
-        return { ...fault, path: below === '' ? at : `${at}.${below}` };
-      }),
-    };
+    const faults = error.faults.map((fault) => {
+      const below = documentPath(coil, fault.path);
+      return { ...fault, path: below === '' ? at : `${at}.${below}` };
+    });
+    return { ok: false, faults };
   }
 }
 
@@ -42,31 +48,25 @@ export interface LinkSides {
  * @throws InputError with the document's paths where a coil cannot be wound; both coils' faults at once.
  */
 export function linkSidesOf(design: Design): LinkSides {
-  const transmitter = wind(design.transmitter.coil, -1, 'transmitter.coil');
-  const receiver = wind(design.receiver.coil, 1, 'receiver.coil');
-  if ('faults' in transmitter || 'faults' in receiver) {
-    throw new InputError(
-      ...('faults' in transmitter ? transmitter.faults : []),
-      ...('faults' in receiver ? receiver.faults : []),
-    );
+  const transmitter = windSide(design, 'transmitter');
+  const receiver = windSide(design, 'receiver');
+  if (!transmitter.ok || !receiver.ok) {
+    throw new InputError(...(transmitter.ok ? [] : transmitter.faults), ...(receiver.ok ? [] : receiver.faults));
   }
-  const plates = (side: { ferrite: Design['transmitter']['ferrite']; metal: Design['transmitter']['metal'] }) => ({
-    ferrite: ferriteOf(side.ferrite),
-    metal: metalOf(side.metal),
+  const plates = (side: 'transmitter' | 'receiver') => ({
+    ferrite: ferriteOf(design[side].ferrite),
+    metal: metalOf(design[side].metal),
   });
   return {
-    transmitter: { winding: transmitter.winding, ...plates(design.transmitter) },
-    receiver: { winding: receiver.winding, ...plates(design.receiver) },
+    transmitter: { winding: transmitter.winding, ...plates('transmitter') },
+    receiver: { winding: receiver.winding, ...plates('receiver') },
   };
 }
 
 /** Why the coils of a design cannot be wound; empty where they can. */
 export function windingFaults(design: Design): FaultDetail[] {
-  try {
-    linkSidesOf(design);
-    return [];
-  } catch (error) {
-    if (error instanceof InputError) return [...error.faults];
-    throw error;
-  }
+  return (['transmitter', 'receiver'] as const).flatMap((side) => {
+    const wound = windSide(design, side);
+    return wound.ok ? [] : [...wound.faults];
+  });
 }

@@ -1,0 +1,92 @@
+import type { GivenOptions, OptionRules } from './options.ts';
+import type { Terminal } from './terminal.ts';
+
+export type Command = (given: GivenOptions, terminal: Terminal) => Promise<number>;
+
+export interface CommandEntry {
+  readonly summary: string;
+  /** What follows the command's name in its usage line. */
+  readonly takes: string;
+  /** How many files it wants: least and most. */
+  readonly files: readonly [number, number];
+  readonly options: OptionRules;
+  readonly notes?: string;
+  readonly load: () => Promise<Command>;
+}
+
+const json = { value: null, help: 'print one JSON object on standard output and nothing else' };
+const set = {
+  value: 'PATH=VALUE',
+  many: true,
+  help: 'change one value of the design before it is read, for example transmitter.drive.supplyV=9; may be repeated',
+};
+const out = (files: string) => ({ value: 'DIR', help: `write ${files} into this directory` });
+
+/** Every command of the command line. */
+export const COMMANDS: Readonly<Record<string, CommandEntry>> = Object.freeze({
+  check: {
+    summary: 'read a design, say what is wrong with it and which defaults it takes',
+    takes: 'DESIGN.json',
+    files: [1, 1],
+    options: { json, set },
+    load: async () => (await import('./commands/check.ts')).check,
+  },
+  solve: {
+    summary: 'coupling, operating point, margin and losses at the placement of the design',
+    takes: 'DESIGN.json',
+    files: [1, 1],
+    options: { json, set, out: out('solve.json') },
+    load: async () => (await import('./commands/solve.ts')).solve,
+  },
+  along: {
+    summary: 'margin along a line in gap, offset, yaw or tilt',
+    takes: 'DESIGN.json',
+    files: [1, 1],
+    options: {
+      json,
+      set,
+      out: out('along.csv and along.json'),
+      axis: { value: 'AXIS', help: 'gap, offsetX, offsetY, yaw, tiltX or tiltY (default gap)' },
+      from: { value: 'NUMBER', help: 'first value, in mm or degrees' },
+      to: { value: 'NUMBER', help: 'last value, in mm or degrees' },
+      points: { value: 'NUMBER', help: 'how many values (default 33)' },
+    },
+    load: async () => (await import('./commands/along.ts')).along,
+  },
+  map: {
+    summary: 'margin over sideways offset, safe outline and reach',
+    takes: 'DESIGN.json',
+    files: [1, 1],
+    options: {
+      json,
+      set,
+      out: out('map.csv, map.json and map.svg'),
+      points: { value: 'NUMBER', help: 'points per axis (default 129)' },
+      span: { value: 'MM', help: "half-width of the map in mm (default: from the coils' size)" },
+    },
+    load: async () => (await import('./commands/map.ts')).map,
+  },
+  circuit: {
+    summary: 'the bare switched circuit at a fixed frequency, duty and rectifier current',
+    takes: 'CIRCUIT.json',
+    files: [1, 1],
+    options: { json },
+    notes:
+      'The file holds, in SI units: bridge ("full" or "half"), L1 C1 R1 Ron RC1, L2 Cs R2 RCs Cd, Vd0 Rd, Vin, k, f, duty, Idc, Crect.',
+    load: async () => (await import('./commands/circuit.ts')).circuit,
+  },
+  demo: {
+    summary: 'write the demo design, a museum audio guide on its shelf dock',
+    takes: '[--out DIR]',
+    files: [0, 0],
+    options: { json, out: out('demo.json') },
+    load: async () => (await import('./commands/demo.ts')).demo,
+  },
+  schema: {
+    summary: 'print the JSON Schema of the design file',
+    takes: '',
+    files: [0, 0],
+    options: { json, out: out('offcentre-design.schema.json') },
+    load: async () => (await import('./commands/schema.ts')).schema,
+  },
+});

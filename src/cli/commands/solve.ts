@@ -1,0 +1,132 @@
+import type { PoseAnswer, Uncertain } from '../../analysis/types.ts';
+import type { Design } from '../../design/types.ts';
+import { createLocalEngine } from '../../engine/local-engine.ts';
+import { formatBand, formatQuantity } from '../../units/format.ts';
+import type { UnitName } from '../../units/unit-table.ts';
+import type { Command } from '../commands.ts';
+import { tellFailure } from '../engine.ts';
+import { writeTexts } from '../files.ts';
+import { readDesign, tellFaults } from '../read-design.ts';
+import { table } from '../table.ts';
+import { EXIT, jsonText } from '../terminal.ts';
+
+function show(value: number, unit: UnitName, error?: number): string {
+  return formatQuantity(value, unit, error === undefined ? { space: ' ' } : { space: ' ', error });
+}
+
+function band(range: Uncertain, unit: UnitName): string {
+  return `(${formatBand(range.low, range.high, unit, { space: ' ' })})`;
+}
+
+const LOSSES = [
+  ['supply', 'supply and cable'],
+  ['bridge', 'bridge'],
+  ['transmitterIdle', 'transmitter board'],
+  ['transmitterCoil', 'transmitter coil'],
+  ['receiverCoil', 'receiver coil'],
+  ['rectifier', 'rectifier'],
+  ['regulator', 'regulator'],
+] as const;
+
+function linkRows({ link }: PoseAnswer): string[][] {
+  const errors = link.errors;
+  return [
+    ['coupling k', show(link.coupling, '1', errors.coupling), `in air ${show(link.air.coupling, '1')}`],
+    [
+      'mutual inductance',
+      show(link.mutualInductanceH, 'H', errors.mutualInductanceH),
+      `in air ${show(link.air.mutualInductanceH, 'H')}`,
+    ],
+    [
+      'transmitter coil',
+      show(link.transmitterInductanceH, 'H', errors.transmitterInductanceH),
+      `${show(link.transmitterResistanceOhm, 'ohm')}, Q ${show(link.transmitterQ, '1')}`,
+    ],
+    [
+      'receiver coil',
+      show(link.receiverInductanceH, 'H', errors.receiverInductanceH),
+      `${show(link.receiverResistanceOhm, 'ohm')}, Q ${show(link.receiverQ, '1')}`,
+    ],
+    ['link efficiency limit', show(100 * link.linkEfficiencyLimit, '%'), `at ${show(link.atFrequencyHz, 'Hz')}`],
+  ];
+}
+
+function pointRows({ operatingPoint: point }: PoseAnswer): string[][] {
+  return [
+    ['output', `${show(point.outputV, 'V')}, ${show(point.outputA, 'A')}`, `rectified ${show(point.rectifiedV, 'V')}`],
+    ['supply', show(point.supplyA, 'A'), `efficiency ${show(100 * point.efficiency, '%')}`],
+    ['drive', show(point.frequencyHz, 'Hz'), `duty ${show(point.duty, '1')}`],
+    [
+      'coil currents, rms',
+      `${show(point.transmitterCoilARms, 'A')}, ${show(point.receiverCoilARms, 'A')}`,
+      'transmitter, receiver',
+    ],
+    [
+      'capacitors, peak',
+      `${show(point.transmitterCapacitorVPeak, 'V')}, ${show(point.receiverCapacitorVPeak, 'V')}`,
+      'transmitter, receiver',
+    ],
+    [
+      'temperatures',
+      `${show(point.transmitterC, 'degC')}, ${show(point.receiverC, 'degC')}, ${show(point.cellC, 'degC')}`,
+      'transmitter, receiver, cell',
+    ],
+    ...LOSSES.map(([key, label]) => [`loss, ${label}`, show(point.losses[key], 'W')]),
+  ];
+}
+
+function marginRows({ margin }: PoseAnswer): string[][] {
+  return [
+    ['asked for', show(margin.demandA, 'A'), margin.demandNames.join(' and ')],
+    [
+      'most it gives',
+      show(margin.maxOutputA, 'A'),
+      `${band(margin.maxOutputBand, 'A')} limited by ${margin.limitedBy}`,
+    ],
+    ['margin', show(margin.marginPercent, '%'), band(margin.marginBandPercent, '%')],
+    ...margin.peaks.map((peak) => [`margin, ${peak.name}`, show(peak.marginPercent, '%'), show(peak.demandA, 'A')]),
+  ];
+}
+
+/** The answer as text for a terminal. */
+export function poseText(answer: PoseAnswer, design: Design): string {
+  const point = answer.operatingPoint;
+  const parts = [
+    design.title,
+    `Link\n${table(linkRows(answer))}`,
+    `Operating point: ${point.state}. ${point.sentence}\n${table(pointRows(answer))}\n  ${
+      point.wakes ? 'It wakes' : 'It does not wake'
+    } at ping: ${show(point.wakeRectifiedV, 'V')} rectified. Solved by ${point.method}.`,
+    `Margin\n${table(marginRows(answer))}`,
+  ];
+  const moves = answer.sensitivity.slice(0, 5).filter((entry) => Math.abs(entry.changePercent) >= 0.5);
+  if (moves.length > 0) {
+    parts.push(
+      `What moves it most\n${table(
+        moves.map((entry) => [entry.name, entry.tolerance, `${show(entry.changePercent, '%')} of the current`]),
+      )}`,
+    );
+  }
+  if (answer.cautions.length > 0) parts.push(`Caution\n${answer.cautions.map((line) => `  ${line}`).join('\n')}`);
+  return `${parts.join('\n\n')}\n`;
+}
+
+/** What `solve --json` prints. */
+export function solveDocument(answer: PoseAnswer, defaultsTaken: readonly string[]): unknown {
+  return { ...answer, defaultsTaken };
+}
+
+/** Solves the design at its placement. */
+export const solve: Command = async (given, terminal) => {
+  const result = await readDesign(given);
+  if (!result.ok) return tellFaults(result.faults, given, terminal);
+  const engine = createLocalEngine();
+  const outcome = await engine.solve(result.design);
+  engine.dispose();
+  if (!outcome.ok) return tellFailure(outcome, given, terminal);
+  const document = `${jsonText(solveDocument(outcome.value, result.defaultsTaken))}\n`;
+  const directory = given.values.get('out')?.[0];
+  if (directory !== undefined) terminal.err(`Wrote ${writeTexts(directory, { 'solve.json': document }).join(', ')}\n`);
+  terminal.out(given.values.has('json') ? document : poseText(outcome.value, result.design));
+  return EXIT.done;
+};

@@ -1,0 +1,51 @@
+/** Starts the built command line; builds it first where it is missing or older than its sources. */
+import { existsSync, mkdirSync, readdirSync, rmdirSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+
+const root = fileURLToPath(new URL('../../', import.meta.url));
+const built = join(root, 'dist/cli/offcentre.mjs');
+/** What the page alone is made of does not enter the command line. */
+const elsewhere = new Set(['scene', 'charts', 'parts', 'stations', 'state']);
+
+function newest(directory) {
+  let time = 0;
+  for (const entry of readdirSync(directory, { withFileTypes: true })) {
+    if (elsewhere.has(entry.name)) continue;
+    const path = join(directory, entry.name);
+    time = Math.max(time, entry.isDirectory() ? newest(path) : statSync(path).mtimeMs);
+  }
+  return time;
+}
+
+function isStale() {
+  if (!existsSync(built)) return true;
+  const age = statSync(built).mtimeMs;
+  return newest(join(root, 'src')) > age || newest(join(root, 'workers')) > age;
+}
+
+/** Two calls at once must not build over each other: the second waits for the first. */
+async function buildAlone() {
+  const lock = join(root, 'node_modules/.offcentre-build');
+  for (let waited = 0; ; waited += 100) {
+    try {
+      mkdirSync(lock);
+      break;
+    } catch (error) {
+      // Somebody who was stopped in mid-build leaves the lock behind.
+      if (error.code !== 'EEXIST' || waited > 90_000) break;
+      await new Promise((resolve) => setTimeout(resolve, 100));
+    }
+  }
+  try {
+    if (!isStale()) return;
+    process.stderr.write('Building the command line, once ...\n');
+    const { build } = await import('vite');
+    await build({ root, configFile: join(root, 'vite.config.ts'), mode: 'cli', logLevel: 'error' });
+  } finally {
+    if (existsSync(lock)) rmdirSync(lock);
+  }
+}
+
+if (isStale()) await buildAlone();
+await import(pathToFileURL(built).href);
