@@ -199,3 +199,18 @@ function arcArc(a: ArcPiece, b: ArcPiece): number {
   }
   return least;
 }
+
+/** Unit vector along the current at the fraction `at` of a piece. */
+export function pieceTangent(piece: Piece, at: number): readonly [number, number, number] {
+  if (piece.kind === 'arc') {
+    const angle = piece.start + piece.sweep * at;
+    const sign = Math.sign(piece.sweep);
+    return [-sign * Math.sin(angle), sign * Math.cos(angle), 0];
+  }
+  const length = pieceLength(piece);
+  return [
+    (piece.x1 - piece.x0) / length,
+    (piece.y1 - piece.y0) / length,
+    ((piece.dz1 ?? 0) - (piece.dz0 ?? 0)) / length,
+  ];
+}

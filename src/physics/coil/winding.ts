@@ -46,11 +46,12 @@ export function windCoil(spec: CoilSpec): Winding {
       turns.push({ pieces: spiralPath(family, layout, filar), z: layerZ(0), weight: 1 / filars });
     }
   } else {
+    // Layers share one array per place, so that equal pairs of turns can be told by identity.
+    const rings = Array.from({ length: filars * most }, (_, position) =>
+      family.template(position).filter((piece) => pieceLength(piece) > 1e-12),
+    );
     layerTurns.forEach((count, layer) => {
-      for (let position = 0; position < filars * count; position++) {
-        const pieces = family.template(position).filter((piece) => pieceLength(piece) > 1e-12);
-        turns.push({ pieces, z: layerZ(layer), weight: 1 / filars });
-      }
+      for (const pieces of rings.slice(0, filars * count)) turns.push({ pieces, z: layerZ(layer), weight: 1 / filars });
     });
   }
 
