@@ -1,4 +1,5 @@
 import { layout, type NodeForm, neumannFunction, type Precision, rows } from './neumann-code.ts';
+import { meanSteps, ringFunction, ringTargetRows } from './ring-code.ts';
 import { encodeModule } from './wasm-encoder.ts';
 
 /** Source nodes of one sum, rows as in `rows[form].source`, each `count` long; `count` is a multiple of 4. Millimetres. */
@@ -17,10 +18,22 @@ export interface TargetBlock {
   readonly values: Float64Array;
 }
 
+/** Coaxial circular turns in one plane: rows radius, weight. Millimetres. */
+export interface RingBlock {
+  readonly count: number;
+  /** [2, count] row-major. */
+  readonly values: Float64Array;
+}
+
 /** Computes sum dl_i . dl_j / |r_i - r_j| in millimetres. */
 export interface NeumannEngine {
   readonly kind: 'simd' | 'scalar';
   sum(source: SourceBlock, target: TargetBlock, precision: Precision): number;
+  /**
+   * The same with whole rings as sources, integrated in closed form.
+   * @param target planar form, x and y from the rings' centre; `count` a multiple of 4
+   */
+  ringSum(rings: RingBlock, target: TargetBlock, precision: Precision): number;
 }
 
 /** The part of the WebAssembly interface used here: the pure layers compile without the DOM library. */
@@ -39,6 +52,8 @@ export function neumannModule(): Uint8Array<ArrayBuffer> {
       neumannFunction('planar_double', 'planar', 'double'),
       neumannFunction('spatial_single', 'spatial', 'single'),
       neumannFunction('spatial_double', 'spatial', 'double'),
+      ringFunction('ring_single', 'single'),
+      ringFunction('ring_double', 'double'),
     ],
     layout.memoryPages,
   );
@@ -90,8 +105,33 @@ export function createSimdEngine(): NeumannEngine | null {
       }
       return total;
     },
+    ringSum(rings, target, precision) {
+      const run = exports[`ring_${precision}`] as Sum;
+      const width = precision === 'single' ? 4 : 8;
+      let total = 0;
+      for (let i = 0; i < rings.count; i += targetCapacity) {
+        const length = Math.min(targetCapacity, rings.count - i);
+        for (let row = 0; row < 2; row++) {
+          const at = row * rings.count + i;
+          double.set(rings.values.subarray(at, at + length), (targetStart + row * targetRowBytes) / 8);
+        }
+        for (let j = 0; j < target.count; j += sourceCapacity) {
+          const targets = Math.min(sourceCapacity, target.count - j);
+          const view = precision === 'single' ? single : double;
+          RING_ROWS.forEach((from, row) => {
+            const at = from * target.count + j;
+            view.set(target.values.subarray(at, at + targets), (row * sourceRowBytes) / width);
+          });
+          total += run(targets * width, length * 8);
+        }
+      }
+      return total;
+    },
   };
 }
+
+/** Rows of a planar target in the order of `ringTargetRows`. */
+const RING_ROWS = ringTargetRows.map((name) => rows.planar.target.indexOf(name));
 
 /** The engine in plain JavaScript, always in double precision: the reference, and the fallback. */
 export const scalarEngine: NeumannEngine = {
@@ -99,7 +139,47 @@ export const scalarEngine: NeumannEngine = {
   sum(source, target) {
     return source.form === 'planar' ? planarSum(source, target) : spatialSum(source, target);
   },
+  ringSum(rings, target) {
+    const m = target.count;
+    const t = target.values;
+    let total = 0;
+    for (let j = 0; j < m; j++) {
+      const x = t[j]!;
+      const y = t[m + j]!;
+      const rho = Math.sqrt(x * x + y * y);
+      let sum = 0;
+      for (let i = 0; i < rings.count; i++) {
+        sum += rings.values[rings.count + i]! * ringShare(rings.values[i]!, rho, t[4 * m + j]!);
+      }
+      total += sum * (x * t[3 * m + j]! - y * t[2 * m + j]!);
+    }
+    return total;
+  },
 };
+
+/** (pi / 2) sum 2^n q_n^2 / a: see `ringFunction`. */
+function ringShare(radius: number, rho: number, height2: number): number {
+  const far = radius + rho;
+  const near = radius - rho;
+  let a = Math.sqrt(far * far + height2);
+  let b = Math.sqrt(near * near + height2);
+  let twice = a + b;
+  b = Math.sqrt(a * b);
+  a = twice / 2;
+  let q = radius / a;
+  let sum = 2 * q * q;
+  let weight = 4;
+  for (let n = 2; n <= meanSteps.double; n++) {
+    const c = rho * q;
+    twice = a + b;
+    b = Math.sqrt(a * b);
+    a = twice / 2;
+    q = (q * c) / (2 * twice);
+    sum += weight * q * q;
+    weight *= 2;
+  }
+  return (Math.PI * sum) / (a + b);
+}
 
 function planarSum(source: SourceBlock, target: TargetBlock): number {
   const n = source.count;

@@ -79,13 +79,12 @@ export const i32 = {
 
 export const f64 = {
   load: (address: Code, offset = 0): Code => [...address, 0x2b, ...memoryAccess(3, offset)],
+  constant: (value: number): Code => [0x44, ...new Uint8Array(Float64Array.of(value).buffer)],
   add: scalar(0xa0),
   multiply: scalar(0xa2),
   toF32: convert(0xb6),
   fromF32: convert(0xbb),
 } as const;
-
-export const f32 = { add: scalar(0x92) } as const;
 
 /** Memory access to whole vectors; 4-byte alignment is promised only. */
 export const v128 = {
@@ -118,13 +117,6 @@ export const f64x2 = {
   multiply: vector(0xf2),
   divide: vector(0xf3),
   squareRoot: vectorUnary(0xef),
-} as const;
-
-export const i32x4 = {
-  splat: vectorUnary(0x11),
-  subtract: vector(0xb1),
-  /** Logical shift right of every lane by the i32 `b`. */
-  shiftRight: vector(0xad),
 } as const;
 
 const section = (id: number, content: Code): number[] => [id, ...unsigned(content.length), ...content];
