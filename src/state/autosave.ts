@@ -12,6 +12,8 @@ interface Saved extends Snapshot {
   readonly kind: 'offcentre-session';
   readonly savedAt: number;
   readonly compare: Snapshot['document'] | null;
+  /** The last document that held together; the same as `document` unless a fault was being mended. */
+  readonly lastGood: Snapshot['document'];
 }
 
 export type SaveState =
@@ -32,7 +34,8 @@ function readSaved(text: string | null): Saved | 'nothing' | 'damaged' {
   try {
     const value = JSON.parse(text) as Partial<Saved> | null;
     if (value?.kind !== 'offcentre-session' || typeof value.savedAt !== 'number' || !value.document) return 'damaged';
-    return { ...(value as Saved), drafts: value.drafts ?? {}, compare: value.compare ?? null };
+    const { drafts = {}, compare = null, lastGood = value.document } = value;
+    return { ...(value as Saved), drafts, compare, lastGood };
   } catch {
     return 'damaged';
   }
@@ -91,21 +94,16 @@ export class Autosave {
     const good = found.filter((entry): entry is Saved => typeof entry === 'object');
     good.sort((a, b) => b.savedAt - a.savedAt);
     for (const saved of good) {
-      // A session in which a fault was being mended has no whole design; then the store keeps its own and the typed text.
-      const readable = resolveDocument(saved.document).ok || this.#looksWhole(saved);
-      if (!readable) continue;
+      // While a fault is being mended the document has none of its own: then the last one that held together must.
+      if (!resolveDocument(saved.lastGood).ok) continue;
       const compare = saved.compare && resolveDocument(saved.compare).ok ? saved.compare : null;
-      this.#store.restore({ document: saved.document, drafts: saved.drafts }, compare);
+      this.#store.restore({ document: saved.document, drafts: saved.drafts }, compare, saved.lastGood);
       this.#state.value = { kind: 'saved', at: new Date(saved.savedAt) };
       return null;
     }
     if (good.length === 0 && !found.includes('damaged')) return null;
     await this.#setAside(texts);
     return 'What the browser had kept of your last design is damaged and could not be opened; it was set aside and the example is shown.';
-  }
-
-  #looksWhole(saved: Saved): boolean {
-    return typeof saved.document === 'object' && 'transmitter' in saved.document && 'receiver' in saved.document;
   }
 
   async #setAside(texts: readonly (string | null)[]): Promise<void> {
@@ -156,6 +154,7 @@ export class Autosave {
       document,
       drafts,
       compare: this.#store.compare.peek(),
+      lastGood: this.#store.lastGood(),
     };
     return JSON.stringify(saved);
   }

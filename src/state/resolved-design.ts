@@ -1,11 +1,10 @@
 import { type Demand, demandOf } from '../design/demand.ts';
 import { parseDesign } from '../design/resolve.ts';
 import type { DesignDocument } from '../design/schema.ts';
-import { coilSpecOf } from '../design/to-si.ts';
 import type { Design } from '../design/types.ts';
-import { type FaultDetail, InputError } from '../numerics/errors.ts';
+import { type WindResult, windSide } from '../design/wind.ts';
+import type { FaultDetail } from '../numerics/errors.ts';
 import type { Winding } from '../physics/coil/types.ts';
-import { windCoil } from '../physics/coil/winding.ts';
 
 /** A design that holds together: every default filled in and both coils wound. */
 export interface ResolvedDesign {
@@ -20,34 +19,17 @@ export type Resolution =
   | { readonly ok: true; readonly resolved: ResolvedDesign }
   | { readonly ok: false; readonly faults: readonly FaultDetail[] };
 
-type WindingResult = { readonly winding: Winding } | { readonly faults: readonly FaultDetail[] };
-
 /** Windings of coils already seen: a drag of the offset winds nothing again. */
-const wound = new Map<string, WindingResult>();
+const wound = new Map<string, WindResult>();
 
-function wind(design: Design, side: 'transmitter' | 'receiver'): WindingResult {
-  const spec = coilSpecOf(design[side].coil, side === 'transmitter' ? -1 : 1);
-  const key = JSON.stringify(spec, (_, value) => (value instanceof Float64Array ? Array.from(value) : value));
+function wind(design: Design, side: 'transmitter' | 'receiver'): WindResult {
+  const key = `${side} ${JSON.stringify(design[side].coil)}`;
   const known = wound.get(key);
   if (known) return known;
-  let result: WindingResult;
-  try {
-    result = { winding: windCoil(spec) };
-  } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    result = { faults: error.faults };
-  }
+  const result = windSide(design, side);
   if (wound.size > 32) wound.clear();
   wound.set(key, result);
   return result;
-}
-
-function placed(result: WindingResult, side: string): FaultDetail[] {
-  if ('winding' in result) return [];
-  return result.faults.map((fault) => ({
-    ...fault,
-    path: `${side}.coil${fault.path === '' ? '' : `.${fault.path}`}`,
-  }));
 }
 
 /** Reads a document as the command line would, and winds its coils: a design, or everything that is wrong with it. */
@@ -56,8 +38,8 @@ export function resolveDocument(document: DesignDocument): Resolution {
   if (!parsed.ok) return { ok: false, faults: parsed.faults };
   const transmitter = wind(parsed.design, 'transmitter');
   const receiver = wind(parsed.design, 'receiver');
-  if (!('winding' in transmitter) || !('winding' in receiver)) {
-    return { ok: false, faults: [...placed(transmitter, 'transmitter'), ...placed(receiver, 'receiver')] };
+  if (!transmitter.ok || !receiver.ok) {
+    return { ok: false, faults: [transmitter, receiver].flatMap((side) => (side.ok ? [] : side.faults)) };
   }
   return {
     ok: true,

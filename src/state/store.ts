@@ -1,4 +1,4 @@
-import { batch, computed, type ReadonlySignal, signal } from '@preact/signals-core';
+import { batch, computed, effect, type ReadonlySignal, signal } from '@preact/signals-core';
 import type { DesignDocument } from '../design/schema.ts';
 import type { Design } from '../design/types.ts';
 import type { FaultDetail } from '../numerics/errors.ts';
@@ -41,11 +41,12 @@ export class DesignStore {
   readonly #now: () => number;
   #gesture: Gesture | null = null;
   #lastResolved: ResolvedDesign;
+  #lastGood: DesignDocument;
 
   readonly snapshot: ReadonlySignal<Snapshot>;
   readonly document: ReadonlySignal<DesignDocument>;
   readonly resolution: ReadonlySignal<Resolution>;
-  /** The last document that held together; the figures show this one while a fault is being mended. */
+  /** What the last document that held together means; the figures show it while a fault is being mended. */
   readonly resolved: ReadonlySignal<ResolvedDesign>;
   readonly design: ReadonlySignal<Design>;
   /** Of the document and of unreadable fields, as the command line prints them. */
@@ -64,13 +65,17 @@ export class DesignStore {
     if (!first.ok) throw new Error('the store must start from a design that holds together');
     this.#now = now;
     this.#lastResolved = first.resolved;
+    this.#lastGood = start;
     this.#snapshot = signal<Snapshot>({ document: start, drafts: {} });
     this.snapshot = computed(() => this.#snapshot.value);
     this.document = computed(() => this.#snapshot.value.document);
     this.resolution = computed(() => resolveDocument(this.document.value));
     this.resolved = computed(() => {
       const resolution = this.resolution.value;
-      if (resolution.ok) this.#lastResolved = resolution.resolved;
+      if (resolution.ok) {
+        this.#lastResolved = resolution.resolved;
+        this.#lastGood = this.document.peek();
+      }
       return this.#lastResolved;
     });
     this.design = computed(() => this.resolved.value.design);
@@ -84,6 +89,8 @@ export class DesignStore {
     this.redoLabel = computed(() => this.#history.value.future?.step.label ?? null);
     this.undoCount = computed(() => this.#history.value.past?.count ?? 0);
     this.compare = computed(() => this.#compare.value);
+    // Resolve every document as it comes, watched or not, so that the last good one is known.
+    effect(() => void this.resolved.value);
   }
 
   /**
@@ -166,14 +173,27 @@ export class DesignStore {
     });
   }
 
-  /** Puts a saved session on the table, without an undo step. */
-  restore(snapshot: Snapshot, compare: DesignDocument | null): void {
+  /**
+   * Puts a saved session on the table, without an undo step.
+   * @param lastGood the last document that held together, for the figures while `snapshot` has a fault
+   */
+  restore(snapshot: Snapshot, compare: DesignDocument | null, lastGood: DesignDocument | null = null): void {
+    const good = lastGood ? resolveDocument(lastGood) : null;
     batch(() => {
       this.#close();
+      if (lastGood && good?.ok) {
+        this.#lastResolved = good.resolved;
+        this.#lastGood = lastGood;
+      }
       this.#snapshot.value = snapshot;
       this.#compare.value = compare;
       this.#history.value = EMPTY_HISTORY;
     });
+  }
+
+  /** The last document that held together. */
+  lastGood(): DesignDocument {
+    return this.#lastGood;
   }
 
   /** Lays a design beside this one, or takes it away (null). */

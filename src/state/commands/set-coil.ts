@@ -1,6 +1,6 @@
 import type { DesignDocument } from '../../design/schema.ts';
 import type { Command } from '../command.ts';
-import { withValue } from '../with-value.ts';
+import { withPath } from './set-value.ts';
 
 export type CoilQuantity =
   | 'outerDiameterMm'
@@ -34,5 +34,5 @@ export const setCoil: Command<SetCoilArgs> = Object.freeze({
   label: ({ side, quantity }: SetCoilArgs) =>
     quantity === 'turns' ? `Change the ${side}'s turns` : `Resize the ${side}`,
   perform: (document: DesignDocument, { side, quantity, value }: SetCoilArgs): DesignDocument =>
-    withValue(document, coilPath(side, quantity).split('.'), value),
+    withPath(document, coilPath(side, quantity).split('.'), value),
 });

@@ -1,21 +1,23 @@
-import { type PathSegment, parsePath } from '../../design/path.ts';
+import { withValueAt } from '../../design/edit.ts';
+import { type PathSegment, parsePath, valueAt } from '../../design/path.ts';
 import type { DesignDocument } from '../../design/schema.ts';
 import type { Command } from '../command.ts';
-import { withValue } from '../with-value.ts';
 
 export interface SetValueArgs {
   /** As in messages: `transmitter.drive.supplyV`, `stack[2].name`. */
   readonly path: string;
-  /** In the unit the key names; undefined takes the key out, so that its default applies. */
+  /** In the unit the key names. */
   readonly value: unknown;
   /** Words for the undo step: `supply voltage`. */
   readonly what: string;
 }
 
-export function segmentsOf(path: string): readonly PathSegment[] {
-  const parsed = parsePath(path);
-  if (!parsed.ok) throw new Error(`not a path: ${path}`);
-  return parsed.segments;
+/** The document with a value put at a path of the format. */
+export function withPath(document: DesignDocument, segments: readonly PathSegment[], value: unknown): DesignDocument {
+  if (Object.is(valueAt(document, segments), value)) return document;
+  const edited = withValueAt(document, segments, value);
+  if (!edited.ok) throw new Error(`the page asked for a value that the format does not know: ${edited.fault.path}`);
+  return edited.document as DesignDocument;
 }
 
 /** Puts one value into the document, as typed: whether it is allowed is for the design to say. */
@@ -23,5 +25,9 @@ export const setValue: Command<SetValueArgs> = Object.freeze({
   name: 'set-value',
   undo: 'merge',
   label: ({ what }: SetValueArgs) => `Change ${what}`,
-  perform: (document: DesignDocument, { path, value }: SetValueArgs) => withValue(document, segmentsOf(path), value),
+  perform: (document: DesignDocument, { path, value }: SetValueArgs): DesignDocument => {
+    const parsed = parsePath(path);
+    if (!parsed.ok) throw new Error(`not a path: ${path}`);
+    return withPath(document, parsed.segments, value);
+  },
 });

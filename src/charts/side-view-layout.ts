@@ -1,0 +1,205 @@
+import { spread } from './spread.ts';
+
+/** A plate behind a winding. */
+export interface SidePlate {
+  readonly halfWidthMm: number;
+  readonly thicknessMm: number;
+  readonly standoffMm: number;
+}
+
+export interface SideCoil {
+  /** Conductors in the cut, flat x z in the coil's own frame, mm. */
+  readonly sectionMm: Float64Array;
+  readonly conductorWidthMm: number;
+  readonly conductorHeightMm: number;
+  readonly round: boolean;
+  readonly halfWidthMm: number;
+  readonly halfThicknessMm: number;
+  readonly ferrite: SidePlate | null;
+  readonly metal: SidePlate | null;
+}
+
+export type LayerMaterial = 'wood' | 'textile' | 'plastic' | 'glass' | 'stone' | 'air';
+
+export interface SideLayer {
+  readonly name: string;
+  readonly thicknessMm: number;
+  readonly material: LayerMaterial;
+  /** Layers of the receiver move with it. */
+  readonly side: 'transmitter' | 'receiver';
+}
+
+/** The stack in section, from the transmitter up. */
+export interface SideViewModel {
+  readonly transmitter: SideCoil;
+  readonly receiver: SideCoil;
+  readonly layers: readonly SideLayer[];
+  readonly gapMm: number;
+  readonly offsetXMm: number;
+  readonly tiltYDeg: number;
+}
+
+export type SidePart =
+  | { readonly kind: 'layer'; readonly index: number }
+  | { readonly kind: 'plate'; readonly side: 'transmitter' | 'receiver'; readonly what: 'ferrite' | 'metal' };
+
+/** One slab of the section and where its label stands. */
+export interface SideSlab {
+  readonly part: SidePart;
+  /** Slot of its label. */
+  readonly slot: string;
+  readonly material: LayerMaterial | 'ferrite' | 'metal';
+  readonly x: number;
+  readonly width: number;
+  readonly y: number;
+  readonly height: number;
+  readonly labelY: number;
+}
+
+export interface SideLayout {
+  readonly width: number;
+  readonly height: number;
+  readonly pxPerMm: number;
+  /** Ends of the drawing proper; labels stand right of it, the gap's dimension left. */
+  readonly left: number;
+  readonly right: number;
+  readonly x: (mm: number) => number;
+  /** Height above the transmitter's mid-plane. */
+  readonly y: (mm: number) => number;
+  readonly slabs: readonly SideSlab[];
+  readonly transmitterTop: number;
+  readonly receiverBottom: number;
+  readonly receiverMiddle: number;
+  readonly narrow: boolean;
+}
+
+const LABEL_HEIGHT = 24;
+const TOP = 40;
+const BOTTOM = 8;
+
+interface Raw {
+  readonly part: SidePart;
+  readonly slot: string;
+  readonly material: SideSlab['material'];
+  readonly from: number;
+  readonly to: number;
+  readonly centre: number;
+  /** Infinity: as wide as the drawing. */
+  readonly half: number;
+}
+
+function plates(coil: SideCoil, side: 'transmitter' | 'receiver', middle: number, centre: number): Raw[] {
+  const away = side === 'transmitter' ? -1 : 1;
+  const raws: Raw[] = [];
+  let back = coil.halfThicknessMm;
+  for (const what of ['ferrite', 'metal'] as const) {
+    const plate = coil[what];
+    if (!plate) continue;
+    const near = back + plate.standoffMm;
+    const far = near + plate.thicknessMm;
+    const ends = [middle + away * near, middle + away * far];
+    raws.push({
+      part: { kind: 'plate', side, what },
+      slot: `${side}-${what}`,
+      material: what,
+      from: Math.min(...ends),
+      to: Math.max(...ends),
+      centre,
+      half: plate.halfWidthMm,
+    });
+    back = far;
+  }
+  return raws;
+}
+
+/** Everything of the section in mm, from the bottom up. */
+function rawSlabs(model: SideViewModel): Raw[] {
+  const { transmitter, receiver, layers, gapMm, offsetXMm } = model;
+  const receiverMiddle = transmitter.halfThicknessMm + gapMm + receiver.halfThicknessMm;
+  const raws: Raw[] = plates(transmitter, 'transmitter', 0, 0).reverse();
+  const caseHalf =
+    Math.max(receiver.halfWidthMm, receiver.ferrite?.halfWidthMm ?? 0, receiver.metal?.halfWidthMm ?? 0) + 3;
+  let z = transmitter.halfThicknessMm;
+  layers.forEach((layer, index) => {
+    const own = layer.side === 'receiver';
+    raws.push({
+      part: { kind: 'layer', index },
+      slot: `layer-${index}`,
+      material: layer.material,
+      from: z,
+      to: z + layer.thicknessMm,
+      centre: own ? offsetXMm : 0,
+      half: own ? caseHalf : Number.POSITIVE_INFINITY,
+    });
+    z += layer.thicknessMm;
+  });
+  return [...raws, ...plates(receiver, 'receiver', receiverMiddle, offsetXMm)];
+}
+
+/** Half-width the drawing must show, mm. */
+function halfExtent(model: SideViewModel): number {
+  const reach = (coil: SideCoil): number =>
+    Math.max(coil.halfWidthMm, coil.ferrite?.halfWidthMm ?? 0, coil.metal?.halfWidthMm ?? 0);
+  const receiver = reach(model.receiver) + 3 + Math.abs(model.offsetXMm);
+  return Math.ceil((Math.max(reach(model.transmitter) + 2, receiver) + 0.5) / 3) * 3;
+}
+
+/**
+ * Lays out the section at one true scale for widths and heights. Labels are spread so that none touches another.
+ * @param held half-width to keep during a drag, mm
+ */
+export function sideLayout(model: SideViewModel, width: number, held?: number): SideLayout & { halfExtentMm: number } {
+  const narrow = width < 430;
+  const left = narrow ? 62 : 76;
+  const labels = narrow ? 116 : 156;
+  const half = held ?? halfExtent(model);
+  const scale = Math.max(1, (width - left - labels) / (2 * half));
+  const right = left + 2 * half * scale;
+  const raws = rawSlabs(model);
+  const { transmitter, receiver, gapMm } = model;
+  const receiverMiddle = transmitter.halfThicknessMm + gapMm + receiver.halfThicknessMm;
+  const lowest = Math.min(-transmitter.halfThicknessMm, ...raws.map((raw) => raw.from));
+  const highest = Math.max(receiverMiddle + receiver.halfThicknessMm, ...raws.map((raw) => raw.to));
+  const drawn = (highest - lowest) * scale;
+  const height = Math.max(TOP + drawn + BOTTOM, TOP + raws.length * LABEL_HEIGHT);
+  // The drawing stands in the middle of the room its labels need.
+  const floor = TOP + (height - TOP - BOTTOM - drawn) / 2 + drawn;
+  const centreX = (left + right) / 2;
+  const x = (mm: number): number => centreX + mm * scale;
+  const y = (mm: number): number => floor - (mm - lowest) * scale;
+  const places = spread(
+    raws.map((raw) => y((raw.from + raw.to) / 2)),
+    raws.map(() => LABEL_HEIGHT),
+    TOP - 22,
+    height,
+  );
+  const slabs = raws.map((raw, i): SideSlab => {
+    const x0 = Number.isFinite(raw.half) ? Math.max(left, x(raw.centre - raw.half)) : left;
+    const x1 = Number.isFinite(raw.half) ? Math.min(right, x(raw.centre + raw.half)) : right;
+    return {
+      part: raw.part,
+      slot: raw.slot,
+      material: raw.material,
+      x: x0,
+      width: Math.max(0, x1 - x0),
+      y: y(raw.to),
+      height: Math.max(0, y(raw.from) - y(raw.to)),
+      labelY: places[i],
+    };
+  });
+  return {
+    width,
+    height,
+    pxPerMm: scale,
+    left,
+    right,
+    x,
+    y,
+    slabs,
+    transmitterTop: transmitter.halfThicknessMm,
+    receiverBottom: transmitter.halfThicknessMm + gapMm,
+    receiverMiddle,
+    narrow,
+    halfExtentMm: half,
+  };
+}

@@ -1,0 +1,57 @@
+import { type Signal, signal } from '@preact/signals-core';
+import type { DesignDocument } from '../design/schema.ts';
+import type { Engine } from '../engine/types.ts';
+import { type AnswerOptions, Answers } from './answers.ts';
+import { Autosave, type AutosaveOptions } from './autosave.ts';
+import { replaceDesign } from './commands/replace-design.ts';
+import { readShareFragment } from './share-link.ts';
+import { DesignStore } from './store.ts';
+
+export interface SessionOptions {
+  /** The design of a first visit. */
+  readonly start: DesignDocument;
+  readonly engine: Engine;
+  readonly answers?: AnswerOptions;
+  readonly autosave?: Partial<AutosaveOptions>;
+}
+
+/** Everything a page holds: the design, its answers, and what keeps it. One for each page. */
+export class Session {
+  readonly store: DesignStore;
+  readonly answers: Answers;
+  readonly autosave: Autosave;
+  readonly engine: Engine;
+  /** A sentence for the reader that stays until it is put away; null: nothing to say. */
+  readonly notice: Signal<string | null> = signal<string | null>(null);
+  #stops: (() => void)[] = [];
+
+  constructor(options: SessionOptions) {
+    this.store = new DesignStore(options.start);
+    this.engine = options.engine;
+    this.answers = new Answers(this.store, options.engine, options.answers);
+    this.autosave = new Autosave(this.store, options.autosave);
+  }
+
+  /** Brings back the last visit, then what the link holds, and begins to compute and to save. */
+  async open(fragment: string): Promise<void> {
+    this.notice.value = await this.autosave.restore();
+    await this.openShared(fragment);
+    this.#stops = [this.answers.start(), this.autosave.start()];
+  }
+
+  /** Puts the design of a link on the table, as a step that undo takes back. */
+  async openShared(fragment: string): Promise<void> {
+    const shared = await readShareFragment(fragment);
+    if (shared.kind === 'design') {
+      this.store.run(replaceDesign, { document: shared.document, label: 'Open the link' });
+    } else if (shared.kind === 'unreadable') {
+      this.notice.value = shared.message;
+    }
+  }
+
+  close(): void {
+    for (const stop of this.#stops) stop();
+    this.#stops = [];
+    this.engine.dispose();
+  }
+}

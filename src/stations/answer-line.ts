@@ -1,0 +1,279 @@
+import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
+import type { Demand } from '../design/demand.ts';
+import type { Design } from '../design/types.ts';
+import type { QuickAnswer } from '../engine/types.ts';
+import type { Limit } from '../physics/circuit/types.ts';
+import { formatQuantity } from '../units/format.ts';
+
+/** A stretch of the answer line. `uncertain` is set smaller and grey, `bad` in the colour of bad news. */
+export interface AnswerSpan {
+  readonly text: string;
+  readonly tone: 'plain' | 'strong' | 'uncertain' | 'bad';
+}
+
+const NBSP = '\u00a0';
+
+export const plainSpan = (text: string): AnswerSpan => ({ text, tone: 'plain' });
+const strong = (text: string): AnswerSpan => ({ text, tone: 'strong' });
+const bad = (text: string): AnswerSpan => ({ text, tone: 'bad' });
+
+/** Length for a sentence: tenths of a millimetre, which is as fine as anyone places a device. */
+function mm(value: number): string {
+  return `${Math.max(0, value).toFixed(1)}${NBSP}mm`;
+}
+
+export function amperes(value: number): string {
+  return formatQuantity(value, 'A', { digits: value < 1 ? 2 : 3, space: NBSP, fixedUnit: true });
+}
+
+function percent(value: number): string {
+  return `${Math.round(value)}${NBSP}%`;
+}
+
+/** ` (6.4–7.8)`: nothing where the band is no wider than what is printed anyway. */
+function bandMm(low: number, high: number): AnswerSpan[] {
+  if (!(high - low >= 0.1)) return [];
+  return [{ text: ` (${low.toFixed(1)}–${high.toFixed(1)})`, tone: 'uncertain' }];
+}
+
+/** The text of an answer without its tones: for screen readers and tests. */
+export function spansText(spans: readonly AnswerSpan[]): string {
+  return spans.map((span) => span.text).join('');
+}
+
+/** Largest gap up to which the link holds its demand, mm; null where it never does, Infinity where the sweep does not end. */
+export function gapReachMm(sweep: LineSweep, marginPercent = 0): number | null {
+  const { at, marginPercent: margin } = sweep;
+  let last: number | null = null;
+  for (let i = 0; i < at.length; i += 1) {
+    if (!(margin[i] >= marginPercent)) {
+      if (last === null) continue;
+      const before = margin[i - 1];
+      const t = Number.isFinite(margin[i]) ? (before - marginPercent) / (before - margin[i]) : 0;
+      return at[i - 1] + t * (at[i] - at[i - 1]);
+    }
+    last = at[i];
+  }
+  return last === null ? null : Number.POSITIVE_INFINITY;
+}
+
+function peakSpans(map: OffsetMap, demand: Demand): AnswerSpan[] {
+  const spans: AnswerSpan[] = [];
+  for (const peak of map.peakReachMm) {
+    const asked = demand.peaks.find((entry) => entry.name === peak.name);
+    const what = asked ? `${peak.name} needs ${amperes(asked.currentA)}` : peak.name;
+    if (peak.reachMm <= 0) spans.push(plainSpan(` ${capital(what)}: `), bad('not even centred'), plainSpan('.'));
+    else if (peak.reachMm < map.reachMm.value - 0.05) {
+      spans.push(plainSpan(` ${capital(what)}: `), bad(`only ${mm(peak.reachMm)}`), plainSpan('.'));
+    }
+  }
+  return spans;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+export interface PlaceSources {
+  readonly design: Design;
+  readonly demand: Demand;
+  readonly map: OffsetMap | null;
+  readonly pose: PoseAnswer | null;
+  /** Margin against gap where the receiver is centred; null: not asked or not there yet. */
+  readonly gapCentred: LineSweep | null;
+}
+
+/** How far off centre, and how far apart: the answer of Place. */
+export function placeAnswer(from: PlaceSources): AnswerSpan[] {
+  const { map, demand, design } = from;
+  if (!map) return [plainSpan('Working out how far off centre it may sit'), { text: ' …', tone: 'uncertain' }];
+  const asked = amperes(map.demandA);
+  const gap = mm(map.gapMm);
+  const wanted = map.wantedMarginPercent;
+  const inHand = wanted > 0 ? ` with ${percent(wanted)} in hand` : '';
+  const reach = map.reachMm;
+  if (map.innerLimitMm > 0) {
+    return [
+      plainSpan('Safe only from '),
+      bad(mm(map.innerLimitMm)),
+      plainSpan(` off centre outwards at a ${gap} gap: nearer the middle the receiver gets more than it can take.`),
+      ...peakSpans(map, demand),
+    ];
+  }
+  if (reach.value <= 0) return cannotHold(from, map, asked, gap);
+  const spans: AnswerSpan[] = [
+    plainSpan('Holds '),
+    strong(asked),
+    plainSpan(`${inHand} up to `),
+    strong(mm(reach.value)),
+    ...bandMm(reach.low, reach.high),
+    plainSpan(' off centre'),
+  ];
+  const apart = from.gapCentred ? gapReachMm(from.gapCentred, wanted) : null;
+  if (apart !== null && apart >= map.gapMm) {
+    const far = Number.isFinite(apart) ? mm(apart) : `more than ${mm(from.gapCentred?.at.at(-1) ?? 0)}`;
+    spans.push(plainSpan(', or centred up to '), strong(far), plainSpan(' apart'));
+  }
+  spans.push(plainSpan('.'));
+  if (map.wakeReachMm < map.holdReachMm - 0.05 && map.wakeReachMm < reach.value) {
+    spans.push(
+      map.wakeReachMm <= 0
+        ? bad(' It does not wake there, not even centred.')
+        : bad(` It wakes only within ${mm(map.wakeReachMm)}.`),
+    );
+  }
+  spans.push(...peakSpans(map, demand));
+  const off = Math.hypot(design.placement.offsetXMm, design.placement.offsetYMm);
+  if (off > 0.05 && from.pose && from.pose.margin.marginPercent < 0) {
+    spans.push(bad(` Where it lies now, ${mm(off)} off, the power collapses.`));
+  }
+  return spans;
+}
+
+function cannotHold(from: PlaceSources, map: OffsetMap, asked: string, gap: string): AnswerSpan[] {
+  const middle = centreValue(map, map.maxOutputA);
+  const margin = centreValue(map, map.marginPercent);
+  if (margin >= 0 && margin < map.wantedMarginPercent) {
+    return [
+      plainSpan('Holds '),
+      strong(asked),
+      plainSpan(' centred at '),
+      strong(gap),
+      plainSpan(', but with '),
+      bad(`only ${percent(margin)} in hand`),
+      plainSpan(` of the ${percent(map.wantedMarginPercent)} wanted.`),
+      ...peakSpans(map, from.demand),
+    ];
+  }
+  if (margin >= map.wantedMarginPercent && map.wakeReachMm <= 0) {
+    return [
+      plainSpan('Would hold '),
+      strong(asked),
+      plainSpan(`, but at a ${gap} gap it `),
+      bad('does not wake'),
+      plainSpan('.'),
+    ];
+  }
+  if (margin >= map.wantedMarginPercent) {
+    return [
+      plainSpan('Would carry '),
+      strong(asked),
+      plainSpan(` at a ${gap} gap, but `),
+      bad('not safely, not even centred'),
+      plainSpan(': too hot, overfed or stopped.'),
+    ];
+  }
+  return [
+    bad(`Does not hold ${asked}`),
+    plainSpan(', not even centred: '),
+    strong(`${amperes(middle)} at most`),
+    plainSpan(` at a ${gap} gap.`),
+  ];
+}
+
+function centreValue(map: OffsetMap, values: Float64Array): number {
+  const nearest = (axis: Float64Array): number => {
+    let best = 0;
+    for (let i = 1; i < axis.length; i += 1) if (Math.abs(axis[i]) < Math.abs(axis[best])) best = i;
+    return best;
+  };
+  return values[nearest(map.yMm) * map.xMm.length + nearest(map.xMm)];
+}
+
+/** What stops it first, in words; for the line of why. */
+export const LIMIT_WORDS: Readonly<Record<Limit, string>> = Object.freeze({
+  link: 'the link itself: with the transmitter at the end of its range the rectified voltage falls below what the regulator needs',
+  regulatorCurrent: "the regulator's current limit",
+  coilCurrent: "the transmitter coil's current limit",
+  supplyCurrent: "the supply's current limit",
+  shutdown: 'heat: the receiver reaches its shut-down temperature',
+  cell: 'heat: the cell reaches the temperature at which it may no longer be charged',
+  touch: 'heat: the case gets too hot to touch',
+  overvoltage: 'too much: the rectified voltage reaches the over-voltage limit',
+  asleep: 'the receiver does not wake',
+  stopped: 'the boards stop by protocol',
+});
+
+function direction(deg: number): string {
+  const turned = ((deg % 360) + 360) % 360;
+  const names = [
+    '+x',
+    'between +x and +y',
+    '+y',
+    'between +y and −x',
+    '−x',
+    'between −x and −y',
+    '−y',
+    'between −y and +x',
+  ];
+  return names[Math.round(turned / 45) % 8];
+}
+
+/** The line beneath: what gives out first and in which direction. */
+export function placeWhy(from: PlaceSources): string {
+  const { map, pose } = from;
+  if (!map || !pose) return ' ';
+  const first = `What gives out first is ${LIMIT_WORDS[pose.margin.limitedBy]}.`;
+  if (map.reachMm.value <= 0) return first;
+  return `Tightest towards ${direction(map.tightestDeg)}. ${first}`;
+}
+
+/** Beside the ring: margin and current where the receiver lies, quick while it is dragged. */
+export function hereText(pose: PoseAnswer | null, quick: QuickAnswer | null): string {
+  const margin = quick?.marginPercent ?? pose?.margin.marginPercent;
+  const current = quick?.maxOutputA ?? pose?.margin.maxOutputA;
+  if (margin === undefined || current === undefined || !Number.isFinite(margin)) return '';
+  const sign = margin > 0.5 ? '+' : margin < -0.5 ? '\u2212' : '';
+  return `${sign}${percent(Math.abs(margin))} · ${amperes(current)}`;
+}
+
+export interface PairSources {
+  readonly demand: Demand;
+  readonly pose: PoseAnswer | null;
+  readonly quick: QuickAnswer | null;
+}
+
+/** Whether this coil on that one is worth it: the answer of Pair. */
+export function pairAnswer(from: PairSources): AnswerSpan[] {
+  const { pose, quick, demand } = from;
+  if (!pose) return [plainSpan('Working out what the pair can do'), { text: ' …', tone: 'uncertain' }];
+  const k = quick?.coupling ?? pose.link.coupling;
+  const margin = quick?.marginPercent ?? pose.margin.marginPercent;
+  const current = quick?.maxOutputA ?? pose.margin.maxOutputA;
+  const low = pose.link.couplingBand.low;
+  const high = pose.link.couplingBand.high;
+  const spans: AnswerSpan[] = [plainSpan('Couples at '), strong(`k${NBSP}${k.toFixed(3)}`)];
+  if (!quick) spans.push({ text: ` (${low.toFixed(3)}–${high.toFixed(3)})`, tone: 'uncertain' });
+  if (!quick) {
+    spans.push(
+      plainSpan(': at best '),
+      strong(percent(100 * pose.link.linkEfficiencyLimit)),
+      plainSpan(' gets across'),
+    );
+  }
+  spans.push(plainSpan(', and '));
+  if (margin >= 0) {
+    spans.push(
+      strong(amperes(current)),
+      plainSpan(` can be drawn here, ${percent(margin)} more than the ${amperes(demand.demandA)} asked.`),
+    );
+  } else {
+    spans.push(
+      bad(`only ${amperes(current)}`),
+      plainSpan(' can be drawn here, '),
+      bad(`${percent(-margin)} short`),
+      plainSpan(` of the ${amperes(demand.demandA)} asked.`),
+    );
+  }
+  return spans;
+}
+
+/** The line beneath: what it rests on. */
+export function pairWhy(from: PairSources): string {
+  const link = from.pose?.link;
+  if (!link) return ' ';
+  const m = formatQuantity(link.mutualInductanceH, 'H', { error: link.errors.mutualInductanceH, space: NBSP });
+  const bare = link.air.coupling.toFixed(3);
+  const f = formatQuantity(link.atFrequencyHz, 'Hz', { space: NBSP });
+  return `Mutual inductance ${m} at ${f}. Without ferrite and metal it would be k ${bare}.`;
+}
