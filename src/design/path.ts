@@ -29,7 +29,7 @@ export function formatPath(segments: readonly PathSegment[]): string {
  */
 export function parsePath(text: string): { ok: true; segments: PathSegment[] } | { ok: false; fault: FaultDetail } {
   const segments: PathSegment[] = [];
-  const pattern = /(?:^|\.)([A-Za-z_$][\w$]*)|\.?(?:\[(\d{1,6})\])|\.(\d{1,6})(?=[.[]|$)/y;
+  const pattern = /(?:^|(?<=.)\.)([A-Za-z_$][\w$]*)|\.?(?:\[(\d{1,6})\])|\.(\d{1,6})(?=[.[]|$)/y;
   let at = 0;
   while (at < text.length) {
     pattern.lastIndex = at;
