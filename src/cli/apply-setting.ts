@@ -16,7 +16,8 @@ function jsonValue(text: string): unknown {
 async function typed(text: string, field: SchemaNode | null): Promise<unknown> {
   const slot = field === null ? null : slotOf(field);
   const value = jsonValue(text);
-  if (slot === null || (slot.nullable && value === null)) return value ?? text;
+  if (value === null && (slot === null || slot.nullable)) return null;
+  if (slot === null) return value ?? text;
   if (['string', 'picklist', 'literal'].includes(slot.node.type)) {
     const isNumber = typeof slot.node.literal === 'number';
     return typeof value === 'string' || (isNumber && value !== undefined) ? value : text;
