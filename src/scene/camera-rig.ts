@@ -17,7 +17,7 @@ export interface CameraBasis {
 }
 
 /** A long lens: nearly parallel projection, as a drawing has it. Vertical field of view, rad. */
-export const FIELD_OF_VIEW = (20 * Math.PI) / 180;
+export const FIELD_OF_VIEW = (14 * Math.PI) / 180;
 /** Time constant of the damping, ms. */
 const DAMPING_MS = 55;
 const DEGREE = Math.PI / 180;

@@ -26,17 +26,18 @@ const LOOK: Readonly<
 > = {
   dimension: { width: 1, dash: '', opacity: 0.95 },
   extension: { width: 0.8, dash: '', opacity: 0.55 },
-  arc: { width: 1.3, dash: '', opacity: 0.85 },
+  arc: { width: 1, dash: '', opacity: 0.6 },
+  turn: { width: 1.4, dash: '', opacity: 0.95 },
   axis: { width: 0.9, dash: '9 3 2 3', opacity: 0.6 },
 };
 
 const n = (value: number): string => value.toFixed(1);
 
+/** An arrow head whose tip is `tip`, pointing away from `from`. */
 function arrow(tip: Projected, from: Projected): string {
   const dx = tip.x - from.x;
   const dy = tip.y - from.y;
-  const l = Math.hypot(dx, dy);
-  if (l < 2.6 * ARROW_LENGTH) return '';
+  const l = Math.hypot(dx, dy) || 1;
   const ux = dx / l;
   const uy = dy / l;
   const bx = tip.x - ux * ARROW_LENGTH;
@@ -44,6 +45,13 @@ function arrow(tip: Projected, from: Projected): string {
   const wx = -uy * ARROW_HALF_WIDTH;
   const wy = ux * ARROW_HALF_WIDTH;
   return `M${n(tip.x)} ${n(tip.y)}L${n(bx + wx)} ${n(by + wy)}L${n(bx - wx)} ${n(by - wy)}Z`;
+}
+
+/** Arrow heads at both ends. Their direction is taken over a few points, or a curve's heads would look bent. */
+function heads(points: readonly Projected[]): string {
+  const n = points.length;
+  const step = Math.min(n - 1, Math.max(1, Math.round(n / 5)));
+  return arrow(points[0]!, points[step]!) + arrow(points[n - 1]!, points[n - 1 - step]!);
 }
 
 /** A short slanting tick, where a dimension is too short for arrow heads. */
@@ -61,9 +69,11 @@ export function guideStrokes(guide: Guide, project: Project): readonly Stroke[] 
   if (guide.kind === 'dimension') {
     const first = points[0]!;
     const last = points[points.length - 1]!;
-    const heads = arrow(first, points[1]!) + arrow(last, points[points.length - 2]!);
-    if (heads !== '') strokes.push({ d: heads, width: 0, dash: '', opacity: look.opacity, filled: true });
+    const long = Math.hypot(last.x - first.x, last.y - first.y) > 2.6 * ARROW_LENGTH;
+    if (long) strokes.push({ d: heads(points), width: 0, dash: '', opacity: look.opacity, filled: true });
     else strokes.push({ d: tick(first) + tick(last), width: 1.2, dash: '', opacity: look.opacity, filled: false });
   }
+  if (guide.kind === 'turn')
+    strokes.push({ d: heads(points), width: 0, dash: '', opacity: look.opacity, filled: true });
   return strokes;
 }

@@ -2,9 +2,10 @@ import { PerspectiveCamera, Raycaster, Scene, Vector2 } from 'three';
 import { CameraRig, cameraBasis, FIELD_OF_VIEW } from './camera-rig.ts';
 import type { Projected } from './guide-strokes.ts';
 import { HandleInput } from './handle-input.ts';
-import { canFollow, type Ray } from './handles/drag-rule.ts';
+import type { Ray } from './handles/drag-rule.ts';
 import { handlePlaces } from './handles/handle-places.ts';
 import { facingOf, type HandlePlace } from './handles/place.ts';
+import { usablePlaces } from './handles/usable.ts';
 import { LinkModel, type Outlook, UNITS_PER_METRE } from './objects/link-model.ts';
 import { Overlay } from './overlay.ts';
 import { drawPicture, type PictureLabel } from './picture.ts';
@@ -119,9 +120,10 @@ export class LinkScene {
     this.#data = data;
     this.#overlay.palette(data.palette);
     this.#overlay.describe(data);
-    this.#rig.subject(corners(data).map((p) => scale(p, UNITS_PER_METRE)));
     this.#model.update(data, this.#outlook);
     this.#place();
+    const seen = [...corners(data), ...this.#places.map((place) => place.at)];
+    this.#rig.subject(seen.map((p) => scale(p, UNITS_PER_METRE)));
     this.requestRender();
   }
 
@@ -320,7 +322,7 @@ export class LinkScene {
     const attendedSide = this.#places.find((p) => p.id === attended && p.offered === 'side')?.side ?? null;
     this.#overlay.render({
       places: this.#places,
-      usable: this.#places.map((p) => canFollow(p.rule, scale(basis.back, -1))),
+      usable: usablePlaces(this.#places, scale(basis.back, -1), project, attended),
       project,
       width,
       height,

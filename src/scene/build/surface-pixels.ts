@@ -22,7 +22,7 @@ export function brightness(finish: Finish, x: number, y: number, z: number): num
   const facing = clamp(z);
   switch (finish) {
     case 'strand':
-      return clamp(mix(0.2, 0.74, light ** 1.15) * mix(0.45, 1, facing ** 0.55) + 0.24 * gloss ** 18);
+      return clamp(mix(0.3, 0.8, light ** 1.1) * mix(0.42, 1, facing ** 0.6) + 0.2 * gloss ** 18);
     case 'ceramic':
       return clamp(mix(0.34, 0.78, light ** 1.4) * mix(0.86, 1, facing ** 0.5) + 0.07 * gloss ** 8);
     case 'brushed':
@@ -32,8 +32,13 @@ export function brightness(finish: Finish, x: number, y: number, z: number): num
   }
 }
 
-/** The brightness that a material's colour stands for; brighter is a highlight. */
-export const REFERENCE_BRIGHTNESS = 0.72;
+/** The brightness at which a material shows its own colour; brighter is a highlight. */
+export const REFERENCE_BRIGHTNESS: Readonly<Record<Finish, number>> = Object.freeze({
+  strand: 0.66,
+  ceramic: 0.74,
+  brushed: 0.74,
+  paper: 0.74,
+});
 
 /** A sphere's picture: looked up by the surface normal. */
 export function matcapPixels(finish: Finish, size = 64): Pixels {

@@ -5,8 +5,8 @@ import type { DragRule } from './drag-rule.ts';
 /** A line of the drawing that belongs to a handle, in the transmitter's frame, m. */
 export interface Guide {
   readonly points: readonly Vec3[];
-  /** `dimension` has an arrow head at each end; `extension` and `arc` are thin; `axis` is a chain line. */
-  readonly kind: 'dimension' | 'extension' | 'arc' | 'axis';
+  /** `dimension` and `turn` have an arrow head at each end; `extension` and `arc` are thin; `axis` is a chain line. */
+  readonly kind: 'dimension' | 'extension' | 'arc' | 'turn' | 'axis';
   /** `rest`: always there. `active`: while the handle is pointed at, focused or dragged. */
   readonly when: 'rest' | 'active';
 }

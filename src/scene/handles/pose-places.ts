@@ -70,10 +70,10 @@ export function posePlaces(data: LinkSceneData, facing: Facing): readonly Handle
     labels: [{ id: 'gap', at: at(line, (low + high) / 2), toward: [rx, ry, 0], when: 'rest' }],
   });
 
-  // Yaw: on a circle about the receiver, at its near left corner.
+  // Yaw: on a circle about the receiver, on its near side.
   const flat = poseRotation({ yaw: 0, tiltX, tiltY });
   const up = rotate(flat, [0, 0, 1]);
-  const zero = Math.atan2(fy - ry, fx - rx);
+  const zero = Math.atan2(fy, fx);
   const radius = Math.hypot(own.x, own.y) + ROUND;
   const start = rotate(flat, [radius * Math.cos(zero), radius * Math.sin(zero), 0]);
   const onCircle = (a: number): Vec3 => arcPoints(centre, up, start, a, a)[0]!;
@@ -82,7 +82,7 @@ export function posePlaces(data: LinkSceneData, facing: Facing): readonly Handle
     rule: { kind: 'angle', centre, axis: up, through: onCircle(yaw) },
     value: { handle: 'yaw', value: yaw },
     guides: [
-      { kind: 'arc', when: 'rest', points: arcPoints(centre, up, start, yaw - 9 * DEGREE, yaw + 9 * DEGREE) },
+      { kind: 'turn', when: 'rest', points: arcPoints(centre, up, start, yaw - 8 * DEGREE, yaw + 8 * DEGREE) },
       {
         kind: 'arc',
         when: 'active',
@@ -101,11 +101,11 @@ export function posePlaces(data: LinkSceneData, facing: Facing): readonly Handle
     ],
   });
 
-  // Tilt: one handle on the near side, one on the left, each on the circle it moves along.
+  // Tilt: one handle on the far side, one on the left, each on the circle it moves along.
   const tilt = (id: 'tiltX' | 'tiltY'): HandlePlace => {
     const aboutX = id === 'tiltX';
     const value = aboutX ? tiltX : tiltY;
-    const sign = aboutX ? (fy !== 0 ? fy : -ry) : fx !== 0 ? fx : -rx;
+    const sign = aboutX ? -(fy !== 0 ? fy : ry) : -(fx !== 0 ? fx : rx);
     const arm = (aboutX ? own.y : own.x) + ROUND + 0.002;
     const axis: Vec3 = aboutX ? [1, 0, 0] : rotate(poseRotation({ yaw: 0, tiltX, tiltY: 0 }), [0, 1, 0]);
     const level = poseRotation(aboutX ? { yaw: 0, tiltX: 0, tiltY: 0 } : { yaw: 0, tiltX, tiltY: 0 });
@@ -116,7 +116,7 @@ export function posePlaces(data: LinkSceneData, facing: Facing): readonly Handle
       rule: { kind: 'angle', centre, axis, through: on(value) },
       value: { handle: id, value },
       guides: [
-        { kind: 'arc', when: 'rest', points: arcPoints(centre, axis, from, value - 5 * DEGREE, value + 5 * DEGREE) },
+        { kind: 'turn', when: 'rest', points: arcPoints(centre, axis, from, value - 7 * DEGREE, value + 7 * DEGREE) },
         {
           kind: 'arc',
           when: 'active',

@@ -1,5 +1,5 @@
 import { Group, type Intersection, type Raycaster } from 'three';
-import type { PlateOutline } from '../../physics/coil/types.ts';
+import type { PlateOutline, Winding } from '../../physics/coil/types.ts';
 import type { Wedge } from '../build/outline-points.ts';
 import { backDistance, coilExtent, plateLevels, type SlabLevel, slabLevels } from '../stack-levels.ts';
 import type { LinkSceneData, PickId, SceneCoil, Side } from '../types.ts';
@@ -8,6 +8,7 @@ import { FieldObject } from './field-object.ts';
 import { GroundObject } from './ground-object.ts';
 import { Materials } from './materials.ts';
 import { PlateObject } from './plate-object.ts';
+import { ShadowObject } from './shadow-object.ts';
 import { WindingObject } from './winding-object.ts';
 
 /** Scene units per metre: the scene is in millimetres. The one scale of the whole scene, set on this root. */
@@ -28,6 +29,7 @@ export class LinkModel extends Group {
   readonly #ground = new GroundObject(this.#materials);
   readonly #field = new FieldObject(this.#materials);
   readonly #receiver = new Group();
+  readonly #cast: ShadowObject;
   readonly #windings = {
     transmitter: new WindingObject('transmitter', this.#materials),
     receiver: new WindingObject('receiver', this.#materials),
@@ -42,6 +44,8 @@ export class LinkModel extends Group {
     this.#receiver.matrixAutoUpdate = false;
     this.add(this.#ground, this.#field, this.#windings.transmitter, this.#receiver);
     this.#receiver.add(this.#windings.receiver);
+    this.#cast = new ShadowObject(this.#materials);
+    this.add(this.#cast);
   }
 
   update(data: LinkSceneData, outlook: Outlook): void {
@@ -62,6 +66,16 @@ export class LinkModel extends Group {
     this.#updateSlabs(levels, wedge, outlook.above);
     this.#updateGround(data, levels);
     this.#field.update(data.fieldLines ?? null);
+    const winding = data.receiver.winding;
+    this.#cast.update(
+      {
+        shape: 'roundedRectangle',
+        width: 2 * winding.halfWidth,
+        height: 2 * winding.halfHeight,
+        cornerRadius: castRadius(winding),
+      },
+      data.transmitter.winding.halfThickness + 0.0002,
+    );
     this.pose(data);
   }
 
@@ -71,6 +85,7 @@ export class LinkModel extends Group {
     const { x, y, z } = data.pose;
     this.#receiver.matrix.set(r[0]!, r[1]!, r[2]!, x, r[3]!, r[4]!, r[5]!, y, r[6]!, r[7]!, r[8]!, z, 0, 0, 0, 1);
     this.#receiver.matrixWorldNeedsUpdate = true;
+    this.#cast.pose(data);
   }
 
   pick(ray: Raycaster): PickId | null {
@@ -89,6 +104,7 @@ export class LinkModel extends Group {
     super.dispose();
     this.#ground.dispose();
     this.#field.dispose();
+    this.#cast.dispose();
     this.#windings.transmitter.dispose();
     this.#windings.receiver.dispose();
     for (const plate of this.#plates.values()) plate.dispose();
@@ -162,4 +178,11 @@ export class LinkModel extends Group {
     const height = shelf === undefined ? 0.002 : back + shelf.z0;
     this.#ground.update(-back - 0.0001, shelf?.outline ?? on, height, on);
   }
+}
+
+/** Corner radius of the shadow that a winding throws. */
+function castRadius(winding: Winding): number {
+  const { outline } = winding.spec;
+  if (outline.shape === 'roundedRectangle') return outline.outerCornerRadius;
+  return Math.min(winding.halfWidth, winding.halfHeight);
 }

@@ -44,15 +44,13 @@ function texture(pixels: Pixels, repeatU: number, repeatV: number): DataTexture 
 }
 
 /** A palette colour such that a surface at the finish's reference brightness shows exactly that colour. */
-function paint(colour: string): Color {
-  const reference = new Color().setRGB(
-    REFERENCE_BRIGHTNESS,
-    REFERENCE_BRIGHTNESS,
-    REFERENCE_BRIGHTNESS,
-    SRGBColorSpace,
-  );
-  return new Color(colour).multiplyScalar(1 / reference.r);
+function paint(colour: string, finish: Finish): Color {
+  const grey = REFERENCE_BRIGHTNESS[finish];
+  return new Color(colour).multiplyScalar(1 / new Color().setRGB(grey, grey, grey, SRGBColorSpace).r);
 }
+
+/** Ferrite is darker than any paper: on a dark page its token, made to be seen as a drawn area, is toned down. */
+const DARK_FERRITE = 0.5;
 
 /** Every material and texture of the scene, made once and shared; `colour(palette)` repaints them in place. */
 export class Materials {
@@ -68,6 +66,8 @@ export class Materials {
   readonly faintEdge: LineBasicMaterial;
   readonly grid: LineBasicMaterial;
   readonly shadow: MeshBasicMaterial;
+  /** Of the receiver on the transmitter. */
+  readonly cast: MeshBasicMaterial;
   readonly field: MeshMatcapMaterial;
   readonly #textures: Texture[] = [];
   readonly #materials: Material[] = [];
@@ -111,7 +111,7 @@ export class Materials {
     };
     this.slab = {
       wood: body(0.72, grain),
-      textile: body(0.8),
+      textile: body(0.5),
       plastic: body(0.5),
       glass: body(0.28),
       stone: body(0.72),
@@ -126,21 +126,31 @@ export class Materials {
     this.edge = keep(new LineBasicMaterial({ transparent: true, opacity: 0.55 }));
     this.faintEdge = keep(new LineBasicMaterial({ transparent: true, opacity: 0.35 }));
     this.grid = keep(new LineBasicMaterial({ transparent: true, opacity: 1, depthWrite: false, vertexColors: true }));
-    this.shadow = keep(
-      new MeshBasicMaterial({ transparent: true, depthWrite: false, vertexColors: true, side: DoubleSide }),
-    );
+    const dark = (): MeshBasicMaterial =>
+      keep(
+        new MeshBasicMaterial({
+          color: 0x000000,
+          transparent: true,
+          depthWrite: false,
+          vertexColors: true,
+          side: DoubleSide,
+        }),
+      );
+    this.shadow = dark();
+    this.cast = dark();
     this.field = solid('strand');
   }
 
   colour(palette: ScenePalette): void {
     for (const set of [this.winding, this.litz]) {
-      set.transmitter.color.copy(paint(palette.copper));
-      set.receiver.color.copy(paint(palette.steel));
+      set.transmitter.color.copy(paint(palette.copper, 'strand'));
+      set.receiver.color.copy(paint(palette.steel, 'strand'));
     }
-    this.ferrite.color.copy(paint(palette.ferrite));
-    this.ferriteCut.color.copy(paint(palette.ferrite));
-    this.metal.color.copy(paint(palette.metal));
-    this.metalCut.color.copy(paint(palette.metal));
+    const dark = palette.scheme === 'dark' ? DARK_FERRITE : 1;
+    this.ferrite.color.copy(paint(palette.ferrite, 'ceramic')).multiplyScalar(dark);
+    this.ferriteCut.color.copy(paint(palette.ferrite, 'paper')).multiplyScalar(dark);
+    this.metal.color.copy(paint(palette.metal, 'brushed'));
+    this.metalCut.color.copy(paint(palette.metal, 'paper'));
     const slab = {
       wood: palette.wood,
       textile: palette.textile,
@@ -149,15 +159,15 @@ export class Materials {
       stone: palette.plain,
     } as const;
     for (const name of Object.keys(slab) as (keyof typeof slab)[]) {
-      this.slab[name].color.copy(paint(slab[name]));
-      this.slabCut[name].color.copy(paint(slab[name]));
+      this.slab[name].color.copy(paint(slab[name], 'paper'));
+      this.slabCut[name].color.copy(paint(slab[name], 'paper'));
     }
     this.edge.color.set(palette.ink);
     this.faintEdge.color.set(palette.ink);
     this.grid.color.set(palette.soft);
-    this.shadow.color.set('#000000');
     this.shadow.opacity = palette.scheme === 'dark' ? 0.5 : 0.2;
-    this.field.color.copy(paint(palette.ink));
+    this.cast.opacity = palette.scheme === 'dark' ? 0.5 : 0.36;
+    this.field.color.copy(paint(palette.ink, 'strand'));
   }
 
   dispose(): void {
