@@ -60,7 +60,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = Object.freeze({
     options: {
       json,
       set,
-      out: out('map.csv, map.json and map.svg'),
+      out: out('map.csv, map.json, map.svg and map.dxf (true millimetres)'),
       points: { value: 'NUMBER', help: 'points per axis (default 129)' },
       span: { value: 'MM', help: "half-width of the map in mm (default: from the coils' size)" },
     },

@@ -1,3 +1,4 @@
+import { tableCsv } from '../../analysis/hold/exports/map-csv.ts';
 import type { LineSweep, SweepAxis } from '../../analysis/types.ts';
 import { nearest } from '../../design/nearest.ts';
 import type { Design } from '../../design/types.ts';
@@ -5,7 +6,6 @@ import { linkSidesOf } from '../../design/wind.ts';
 import { createLocalEngine } from '../../engine/local-engine.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { Command } from '../commands.ts';
-import { csvText } from '../csv.ts';
 import { progressTo, tellFailure } from '../engine.ts';
 import { writeTexts } from '../files.ts';
 import { type GivenOptions, numberOption } from '../options.ts';
@@ -80,7 +80,10 @@ function columns(line: LineSweep): readonly (readonly [string, ArrayLike<number 
 export function lineCsv(line: LineSweep): string {
   const parts = columns(line);
   const rows = Array.from(line.at, (_, i) => parts.map(([, values]) => values[i]));
-  return csvText([parts.map(([name]) => name), ...rows]);
+  return tableCsv(
+    parts.map(([name]) => name),
+    rows,
+  );
 }
 
 function lineText(line: LineSweep, design: Design): string {

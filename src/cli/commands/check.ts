@@ -63,7 +63,8 @@ export const check: Command = async (given, terminal) => {
     );
     return EXIT.done;
   }
-  const assumed = defaults.filter(assumes);
+  const assumed = defaults.filter((taken) => taken.mayBeOff !== '');
+  const usual = defaults.filter((taken) => taken.mayBeOff === '' && assumes(taken));
   const layers = design.stack.length === 0 ? '' : ` (${design.stack.length} layers)`;
   terminal.out(
     `${design.title}: the design is sound.\n${table([
@@ -72,13 +73,16 @@ export const check: Command = async (given, terminal) => {
       ...demand.peaks.map((peak) => ['peak', `${formatQuantity(peak.currentA, 'A', { space: ' ' })}: ${peak.name}`]),
     ])}\n`,
   );
-  if (assumed.length === 0) terminal.out('Every value was given; no default was taken.\n');
-  else {
+  if (assumed.length + usual.length === 0) terminal.out('Every value was given; no default was taken.\n');
+  if (assumed.length > 0) {
     terminal.out(
-      `Defaults taken, because the design does not say (${assumed.length}):\n${table(
+      `Assumed, because the design does not say, and how far each may be off:\n${table(
         assumed.map((taken) => [taken.path, shown(taken), taken.mayBeOff]),
       )}\n`,
     );
+  }
+  if (usual.length > 0) {
+    terminal.out(`Left at the usual value:\n${table(usual.map((taken) => [taken.path, shown(taken)]))}\n`);
   }
   return EXIT.done;
 };

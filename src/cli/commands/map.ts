@@ -1,3 +1,8 @@
+import { mapCsv } from '../../analysis/hold/exports/map-csv.ts';
+import { mapJson } from '../../analysis/hold/exports/map-json.ts';
+import { planDxf } from '../../analysis/hold/exports/plan-dxf.ts';
+import { planShapes } from '../../analysis/hold/exports/plan-shapes.ts';
+import { mapSvg } from '../../analysis/hold/exports/plan-svg.ts';
 import type { OffsetMap } from '../../analysis/types.ts';
 import type { Design } from '../../design/types.ts';
 import { createLocalEngine } from '../../engine/local-engine.ts';
@@ -5,8 +10,7 @@ import { formatBand, formatQuantity } from '../../units/format.ts';
 import type { Command } from '../commands.ts';
 import { progressTo, tellFailure } from '../engine.ts';
 import { writeTexts } from '../files.ts';
-import { mapCsv, mapDocument } from '../map-files.ts';
-import { mapSvg } from '../map-svg.ts';
+import { mapDocument } from '../map-document.ts';
 import { numberOption } from '../options.ts';
 import { readDesign, tellFaults } from '../read-design.ts';
 import { table } from '../table.ts';
@@ -48,10 +52,12 @@ export const map: Command = async (given, terminal) => {
   const document = `${jsonText(mapDocument(outcome.value, design, defaultsTaken), 0)}\n`;
   const directory = given.values.get('out')?.[0];
   if (directory !== undefined) {
+    const shapes = planShapes(design, outcome.value);
     const written = writeTexts(directory, {
       'map.csv': mapCsv(outcome.value),
-      'map.json': document,
-      'map.svg': mapSvg(outcome.value, design),
+      'map.json': mapJson(outcome.value, design.title),
+      'map.svg': mapSvg(outcome.value, shapes, design.title),
+      'map.dxf': planDxf(shapes, design.title),
     });
     terminal.err(`Wrote ${written.join(', ')}\n`);
   }
