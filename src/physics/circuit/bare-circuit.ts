@@ -50,7 +50,7 @@ export interface BareReadings {
 
 export interface BareSolution {
   readonly firstHarmonic: BareReadings;
-  /** null: even harmonics (half bridge below 0.5) or no conduction over the half cycle. */
+  /** null: even harmonics (half bridge below 0.5), or the receiver current does not keep its sign over the half cycle. */
   readonly multiHarmonic: BareReadings | null;
   readonly periodic: BareReadings;
   readonly chosen: SolverMethod;
@@ -193,6 +193,7 @@ export function networkOfBareCircuit(circuit: BareCircuit): { network: SwitchedN
       r1: circuit.R1 + switches * circuit.Ron + circuit.RC1,
       r2: circuit.R2 + circuit.RCs,
       cd: circuit.Cd,
+      ringingResistance: 0,
       rectifierDrop: 2 * circuit.Vd0,
       rectifierResistance: 2 * circuit.Rd,
       reservoir: circuit.Crect,
@@ -243,7 +244,7 @@ export function solveBareCircuit(circuit: BareCircuit): BareSolution {
       VC1pk: first.transmitterPeakA / (omega * circuit.C1) + bias,
       VCspk: first.receiverPeakA / (omega * circuit.Cs),
     },
-    multiHarmonic: multi === null ? null : named(multi.readings),
+    multiHarmonic: multi?.continuous ? named(multi.readings) : null,
     periodic: named(periodic.readings),
     chosen: 'periodic',
   };

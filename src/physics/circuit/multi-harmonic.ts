@@ -329,6 +329,7 @@ function fields(
       transmitterCapacitorPeakV: peakC1 + bias,
       receiverCapacitorPeakV: peakCs,
       rectifierA,
+      ringingLoss: 0,
       rectifierLoss: network.rectifierDrop * rectifierA + network.rectifierResistance * square2,
       idleShare: ramp / Math.PI,
       bridgeW,

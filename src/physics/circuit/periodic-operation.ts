@@ -2,6 +2,7 @@ import { bracketedRoot } from '../../numerics/bracketed-root.ts';
 import { rectifierCurrentInto, solveFirstHarmonic, startFromFirstHarmonic } from './first-harmonic.ts';
 import {
   type BridgeDrive,
+  type FlowCache,
   measurePeriodic,
   PERIODIC_DEFAULTS,
   type PeriodicState,
@@ -18,6 +19,14 @@ export interface PeriodicSolution {
   readonly path: 'firstHarmonic' | 'given' | 'held voltage';
 }
 
+export interface SolveOptions {
+  /** Readings to 1e-6 instead of 1e-9. */
+  readonly quick: boolean;
+  readonly cache: FlowCache | null;
+}
+
+export const SOLVE_DEFAULTS: SolveOptions = Object.freeze({ quick: false, cache: null });
+
 /**
  * Current that the link delivers into a held rectified voltage, with the whole steady state.
  *
@@ -32,11 +41,15 @@ export function solveHeldVoltage(
   drive: BridgeDrive,
   rectifiedV: number,
   guess: Float64Array | null = null,
+  options: SolveOptions = SOLVE_DEFAULTS,
 ): PeriodicSolution | null {
-  const held: SwitchedNetwork = { ...network, reservoir: Number.POSITIVE_INFINITY, loadA: 0 };
+  const held: SwitchedNetwork =
+    network.reservoir === Number.POSITIVE_INFINITY
+      ? network
+      : { ...network, reservoir: Number.POSITIVE_INFINITY, loadA: 0 };
   const attempt = (start: Float64Array, settle: number): PeriodicState | null => {
     start[5] = rectifiedV;
-    const state = periodicState(held, drive, start, { ...PERIODIC_DEFAULTS, settle });
+    const state = periodicState(held, drive, start, { ...PERIODIC_DEFAULTS, settle }, options.cache);
     return state.converged && state.multiplier < 1 + 1e-6 ? state : null;
   };
   let state: PeriodicState | null = null;
@@ -51,7 +64,7 @@ export function solveHeldVoltage(
     path = 'held voltage';
     state = attempt(new Float64Array(6), 200);
   }
-  return state === null ? null : { state, readings: measurePeriodic(state, drive), path };
+  return state === null ? null : { state, readings: measurePeriodic(state, drive, options.quick), path };
 }
 
 /**
@@ -67,19 +80,23 @@ export function solveLoadCurrent(
   network: SwitchedNetwork,
   drive: BridgeDrive,
   guess: Float64Array | null = null,
+  options: SolveOptions = SOLVE_DEFAULTS,
 ): PeriodicSolution | null {
   const accept = (state: PeriodicState, path: PeriodicSolution['path']): PeriodicSolution | null =>
     state.converged && state.multiplier < 1 + 1e-7 && state.start[5] > 0
-      ? { state, readings: measurePeriodic(state, drive), path }
+      ? { state, readings: measurePeriodic(state, drive, options.quick), path }
       : null;
   if (guess !== null) {
-    const found = accept(periodicState(network, drive, guess, { ...PERIODIC_DEFAULTS, settle: 1 }), 'given');
+    const found = accept(
+      periodicState(network, drive, guess, { ...PERIODIC_DEFAULTS, settle: 1 }, options.cache),
+      'given',
+    );
     if (found !== null) return found;
   }
   const first = solveFirstHarmonic(network, drive, network.loadA);
   if (first.rectifiedV > 0) {
     const start = startFromFirstHarmonic(network, drive, first, first.rectifiedV);
-    const found = accept(periodicState(network, drive, start), 'firstHarmonic');
+    const found = accept(periodicState(network, drive, start, PERIODIC_DEFAULTS, options.cache), 'firstHarmonic');
     if (found !== null) return found;
   }
   const start = startAtCurrent(network, drive);

@@ -14,6 +14,14 @@ export interface BridgeDrive {
   readonly duty: number;
 }
 
+/** Keeps the exponentials of the last network, frequency and duty for a repeat at another bridge voltage. */
+export interface FlowCache {
+  network: SwitchedNetwork | null;
+  frequency: number;
+  duty: number;
+  flow: SwitchedFlow | null;
+}
+
 export interface PeriodicOptions {
   /** Residual of the period map, relative to the size of the states. */
   readonly tolerance: number;
@@ -68,6 +76,25 @@ function driveStretch(drive: BridgeDrive): { segments: DriveSegment[]; symmetric
   };
 }
 
+function flowFor(
+  circuit: SwitchedNetwork,
+  drive: BridgeDrive,
+  segments: readonly DriveSegment[],
+  cache: FlowCache | null,
+): SwitchedFlow {
+  const period = 1 / drive.frequency;
+  if (cache?.flow && cache.network === circuit && cache.frequency === drive.frequency && cache.duty === drive.duty) {
+    cache.flow.redrive(segments, period);
+    return cache.flow;
+  }
+  const flow = new SwitchedFlow(tameNetwork(circuit, drive.frequency), segments, period);
+  if (cache !== null) Object.assign(cache, { network: circuit, frequency: drive.frequency, duty: drive.duty, flow });
+  return flow;
+}
+
+/** Just above 1: keeps Newton's matrix regular where a charge is conserved (no conduction at all) without moving any other step. */
+const IDENTITY = 1 + 1e-10;
+
 /** Order in which states are unknowns; without parallel capacitor or with a held rectified voltage some drop out. */
 function unknownStates(network: SwitchedNetwork): number[] {
   const unknown = [I1, VC1, I2, VCS];
@@ -81,6 +108,7 @@ function unknownStates(network: SwitchedNetwork): number[] {
  *
  * @param circuit the network. @param drive bridge waveform.
  * @param guess 6 numbers, state at the rising edge; of a half bridge at full duty without the capacitor's blocking voltage.
+ * @param cache exponentials kept between calls with the same network object; pass one only to calls that do not interleave.
  * @returns start state, residual and multiplier; `converged` false where Newton did not reach the tolerance.
  *
  * Accuracy: residual below 1e-9; waveforms exact between events (see switched-flow.ts).
@@ -91,10 +119,11 @@ export function periodicState(
   drive: BridgeDrive,
   guess: Float64Array,
   options: PeriodicOptions = PERIODIC_DEFAULTS,
+  cache: FlowCache | null = null,
 ): PeriodicState {
-  const network = tameNetwork(circuit, drive.frequency);
   const { segments, symmetric } = driveStretch(drive);
-  const flow = new SwitchedFlow(network, segments, 1 / drive.frequency);
+  const flow = flowFor(circuit, drive, segments, cache);
+  const { network } = flow;
   const unknown = unknownStates(network);
   const n = unknown.length;
   const x = guess.slice(0, ACTIVE);
@@ -155,7 +184,7 @@ export function periodicState(
       const i = unknown[a];
       const sign = symmetric && i !== VR ? -1 : 1;
       for (let b = 0; b < n; b++) {
-        jacobian[a * n + b] = sign * flow.sensitivity[i * ACTIVE + unknown[b]] - (a === b ? 1 : 0);
+        jacobian[a * n + b] = sign * flow.sensitivity[i * ACTIVE + unknown[b]] - (a === b ? IDENTITY : 0);
       }
       right[a] = -residual[i];
     }
@@ -183,12 +212,13 @@ export function periodicState(
   return { start: x, residual: worst, iterations: iteration, multiplier, converged: true, flow, symmetric };
 }
 
-const POWER_ROUNDS = 14;
+const POWER_ROUNDS = 12;
+const powers = [new Float64Array(ACTIVE * ACTIVE), new Float64Array(ACTIVE * ACTIVE)];
 
 /** Spectral radius of the map's derivative, by repeated squaring. */
 function largestMultiplier(sensitivity: Float64Array, unknown: readonly number[], symmetric: boolean): number {
   const n = unknown.length;
-  let a = new Float64Array(n * n);
+  let [a, b] = powers;
   for (let i = 0; i < n; i++) {
     const sign = symmetric && unknown[i] !== VR ? -1 : 1;
     for (let j = 0; j < n; j++) a[i * n + j] = sign * sensitivity[unknown[i] * ACTIVE + unknown[j]];
@@ -198,28 +228,28 @@ function largestMultiplier(sensitivity: Float64Array, unknown: readonly number[]
   let earlier = 0;
   for (let round = 0; round < POWER_ROUNDS; round++) {
     let norm = 0;
-    for (const value of a) norm = Math.max(norm, Math.abs(value));
+    for (let i = 0; i < n * n; i++) norm = Math.max(norm, Math.abs(a[i]));
     if (norm === 0) return 0;
     earlier = logarithm;
     logarithm += Math.log(norm) / 2 ** round;
-    const b = new Float64Array(n * n);
+    for (let i = 0; i < n * n; i++) a[i] /= norm;
     for (let i = 0; i < n; i++) {
       for (let j = 0; j < n; j++) {
         let sum = 0;
-        for (let k = 0; k < n; k++) sum += (a[i * n + k] / norm) * (a[k * n + j] / norm);
+        for (let k = 0; k < n; k++) sum += a[i * n + k] * a[k * n + j];
         b[i * n + j] = sum;
       }
     }
-    a = b;
+    [a, b] = [b, a];
   }
   return Math.exp(2 * logarithm - earlier);
 }
 
-/** Readings of a converged state: averages exact to about 1e-10, see switched-measure.ts. */
-export function measurePeriodic(state: PeriodicState, drive: BridgeDrive): CircuitReadings {
+/** Readings of a converged state; `quick` is good to 1e-6, otherwise 1e-9, see switched-measure.ts. */
+export function measurePeriodic(state: PeriodicState, drive: BridgeDrive, quick = false): CircuitReadings {
   const { capacitorBias } = driveStretch(drive);
   const intervals: FlowInterval[] = [];
   state.flow.begin(state.start);
   state.flow.run(false, intervals);
-  return measureIntervals(intervals, state.flow.network, drive.volts, capacitorBias);
+  return measureIntervals(intervals, state.flow.network, drive.volts, capacitorBias, quick);
 }

@@ -41,7 +41,7 @@ export interface StepLadder {
 }
 
 /** Finest steps per sampling step: events are bracketed to this, then interpolated. */
-const FINE_LEVEL = 20;
+const FINE_LEVEL = 17;
 export const UNITS_PER_STEP = 2 ** FINE_LEVEL;
 /** Levels above the sampling step, used to bridge long stretches at once. */
 const COARSE_LEVELS = 7;
@@ -59,11 +59,11 @@ const DIP_LEVELS = 4;
  * Propagates the switched circuit exactly between located events.
  *
  * Steps are matrix exponentials; a change of mode is sampled at every step (with a test for a dip between samples), bracketed by
- * halving to a millionth of a step and placed by linear interpolation, so that the flow is a smooth function of its start.
+ * halving to a hundred-thousandth of a step and placed by linear interpolation, so that the flow is a smooth function of its start.
  */
 export class SwitchedFlow {
   readonly network: SwitchedNetwork;
-  readonly segments: readonly DriveSegment[];
+  segments: readonly DriveSegment[];
   /** State now, in the frame given by `flipped`. */
   readonly state = new Float64Array(SIZE);
   /** Derivative of the state with respect to the start, `[6, 6]`, in the same frame. */
@@ -101,6 +101,11 @@ export class SwitchedFlow {
         },
       );
     }
+  }
+
+  /** The same network and timing under another bridge voltage: keeps the exponentials. */
+  redrive(segments: readonly DriveSegment[], period: number): void {
+    this.segments = segments.filter((segment) => segment.duration > 1e-9 * period);
   }
 
   /** Puts the flow at a start state (6 numbers, unflipped) and forgets sensitivity. */
@@ -193,16 +198,17 @@ export class SwitchedFlow {
     return true;
   }
 
-  /** Open-circuit voltage at the rectifier without parallel capacitor. */
+  /** Voltage at the rectifier while it does not conduct. */
   #openVoltage(x: Float64Array): number {
-    const { m, l1, r1 } = this.network;
+    const { m, l1, r1, cd, ringingResistance } = this.network;
+    if (cd > 0) return x[VCD] + ringingResistance * x[I2];
     return (m / l1) * (x[V1] - r1 * x[0] - x[1]) - x[VCS];
   }
 
   /** From `off` with the present state: start conducting where the voltage already asks for it. */
   #choose(): void {
     const x = this.state;
-    const drive = this.network.cd > 0 ? x[VCD] : this.#openVoltage(x);
+    const drive = this.#openVoltage(x);
     if (Math.abs(drive) <= x[VR] + this.network.rectifierDrop) return;
     this.on = true;
     if (drive < 0) this.#flip();
@@ -232,7 +238,7 @@ export class SwitchedFlow {
       this.on = false;
       return;
     }
-    const drive = this.network.cd > 0 ? x[VCD] : this.#openVoltage(x);
+    const drive = this.#openVoltage(x);
     this.on = true;
     if (drive < 0) this.#flip();
   }
@@ -265,7 +271,7 @@ export class SwitchedFlow {
     const y = this.#next;
     const { rectifierDrop: drop, cd } = this.network;
     if (this.on) {
-      if ((cd > 0 ? y[VCD] - y[VR] - drop : y[I2]) < 0) return false;
+      if ((cd > 0 ? this.#openVoltage(y) - y[VR] - drop : y[I2]) < 0) return false;
       if (length === 0) return true;
       const slopeA = slopeOfCurrent(this.#on, x) * length;
       if (slopeA >= 0) return true;
@@ -273,9 +279,8 @@ export class SwitchedFlow {
       return slopeB <= 0 || cubicLowest(x[I2], y[I2], slopeA, slopeB) >= 0;
     }
     const limit = y[VR] + drop;
-    if (cd === 0) return Math.abs(this.#openVoltage(y)) <= limit;
-    if (Math.abs(y[VCD]) > limit) return false;
-    if (length === 0 || x[I2] * y[I2] >= 0) return true;
+    if (Math.abs(this.#openVoltage(y)) > limit) return false;
+    if (cd === 0 || length === 0 || x[I2] * y[I2] >= 0) return true;
     const sign = x[I2] > 0 ? -1 : 1;
     const perCd = (sign * length) / cd;
     return cubicLowest(sign * x[VCD], sign * y[VCD], x[I2] * perCd, y[I2] * perCd) >= -limit;
@@ -288,11 +293,11 @@ export class SwitchedFlow {
     let a: number;
     let b: number;
     if (this.on) {
-      a = cd > 0 ? x[VCD] - x[VR] - drop : x[I2];
-      b = cd > 0 ? y[VCD] - y[VR] - drop : y[I2];
+      a = cd > 0 ? this.#openVoltage(x) - x[VR] - drop : x[I2];
+      b = cd > 0 ? this.#openVoltage(y) - y[VR] - drop : y[I2];
     } else {
-      a = x[VR] + drop - Math.abs(cd > 0 ? x[VCD] : this.#openVoltage(x));
-      b = y[VR] + drop - Math.abs(cd > 0 ? y[VCD] : this.#openVoltage(y));
+      a = x[VR] + drop - Math.abs(this.#openVoltage(x));
+      b = y[VR] + drop - Math.abs(this.#openVoltage(y));
     }
     if (!(a > 0)) return 0;
     return b < a ? Math.min(1, a / (a - b)) : 1;

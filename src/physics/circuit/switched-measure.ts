@@ -16,6 +16,8 @@ export interface CircuitReadings {
   readonly receiverCapacitorPeakV: number;
   /** Mean current into the reservoir. */
   readonly rectifierA: number;
+  /** W lost in the ringing resistance of the parallel capacitor. */
+  readonly ringingLoss: number;
   /** W lost in the rectifier's drop and resistance. */
   readonly rectifierLoss: number;
   /** Share of the time without rectifier current. */
@@ -24,10 +26,16 @@ export interface CircuitReadings {
   readonly bridgeW: number;
 }
 
-const QUARTER = Math.log2(UNITS_PER_STEP) - 2;
+const STEP_LEVEL = Math.log2(UNITS_PER_STEP);
+/** Eight inner steps per stretch: two of Boole's. */
+const LEAST_LEVEL = 3;
+/** Where the quick walk starts: a five-hundredth of a sampling step. */
+const QUICK_LEVEL = STEP_LEVEL - 9;
 
 /**
  * Averages and peaks over the recorded intervals of one (half) period.
+ *
+ * @param quick start the steps coarser: 1e-6 instead of 1e-9.
  *
  * Method: every interval is walked again in steps that start at the finest and double, so that the fast rise of the rectifier
  * current is resolved; Boole's rule on quarter steps for the squares; extremes from the cubic between samples; charge from
@@ -38,6 +46,7 @@ export function measureIntervals(
   network: SwitchedNetwork,
   bridgeV: number,
   capacitorBias: number,
+  quick: boolean,
 ): CircuitReadings {
   const sums = new Sums(network);
   let energy = 0;
@@ -49,16 +58,16 @@ export function measureIntervals(
     const volts = x[V1];
     sums.fraction(x, e, interval, interval.lead);
     let left = interval.units;
-    let level = 2;
+    let level = quick ? QUICK_LEVEL : LEAST_LEVEL;
     while (left > 0) {
       const size = 2 ** level;
       if (left >= size) {
         sums.boole(x, e, interval, level);
         left -= size;
-        if (level < QUARTER + 2) level++;
-      } else if (level > 2) level--;
+        if (level < STEP_LEVEL) level++;
+      } else if (level > LEAST_LEVEL) level--;
       else {
-        // Up to three finest steps remain.
+        // Up to seven finest steps remain.
         sums.fraction(x, e, interval, 1);
         left -= 1;
       }
@@ -79,17 +88,21 @@ export function measureIntervals(
     transmitterCapacitorPeakV: sums.peakC1 + capacitorBias,
     receiverCapacitorPeakV: sums.peakCs,
     rectifierA,
+    ringingLoss: network.cd > 0 ? (network.ringingResistance * sums.squareParallel) / t : 0,
     rectifierLoss: network.rectifierDrop * rectifierA + network.rectifierResistance * (sums.squareRectifier / t),
     idleShare: sums.idle / t,
     bridgeW,
   };
 }
 
+const WEIGHTS = [7, 32, 12, 32, 14, 32, 12, 32, 7].map((weight) => weight / 180);
+
 class Sums {
   time = 0;
   square1 = 0;
   square2 = 0;
   squareRectifier = 0;
+  squareParallel = 0;
   rectifier = 0;
   rectified = 0;
   idle = 0;
@@ -98,26 +111,29 @@ class Sums {
   peakC1 = 0;
   peakCs = 0;
   readonly #network: SwitchedNetwork;
-  readonly #points = [0, 1, 2, 3, 4].map(() => new Float64Array(SIZE));
+  readonly #points = WEIGHTS.map(() => new Float64Array(SIZE));
 
   constructor(network: SwitchedNetwork) {
     this.#network = network;
   }
 
   #rectifierCurrent(x: Float64Array): number {
-    const { cd, rectifierDrop, rectifierResistance } = this.#network;
-    return cd > 0 ? (x[VCD] - x[VR] - rectifierDrop) / rectifierResistance : x[I2];
+    const { cd, rectifierDrop, rectifierResistance, ringingResistance: rs } = this.#network;
+    return cd > 0 ? (x[VCD] + rs * x[I2] - x[VR] - rectifierDrop) / (rectifierResistance + rs) : x[I2];
   }
 
   #add(x: Float64Array, on: boolean, weight: number): void {
     this.square1 += weight * x[I1] * x[I1];
     this.square2 += weight * x[I2] * x[I2];
     this.rectified += weight * x[VR];
+    let parallel = this.#network.cd > 0 ? x[I2] : 0;
     if (on) {
       const i = this.#rectifierCurrent(x);
       this.rectifier += weight * i;
       this.squareRectifier += weight * i * i;
+      parallel = x[I2] - i;
     }
+    this.squareParallel += weight * parallel * parallel;
     this.peak1 = Math.max(this.peak1, Math.abs(x[I1]));
     this.peak2 = Math.max(this.peak2, Math.abs(x[I2]));
     this.peakC1 = Math.max(this.peakC1, Math.abs(x[VC1]));
@@ -141,20 +157,18 @@ class Sums {
     this.#pass(interval.on, duration);
   }
 
-  /** Boole's rule over 2^level finest steps. */
+  /** Boole's rule twice over 2^level finest steps. */
   boole(x: Float64Array, e: Float64Array, interval: FlowInterval, level: number): void {
     const duration = interval.ladder.finest * 2 ** level;
     const p = this.#points;
-    const offset = (level - 2) * SIZE * SIZE;
+    const offset = (level - LEAST_LEVEL) * SIZE * SIZE;
     p[0].set(x);
-    for (let k = 0; k < 4; k++) step(e, offset, p[k], p[k + 1]);
-    this.#add(p[0], interval.on, (7 / 90) * duration);
-    this.#add(p[1], interval.on, (32 / 90) * duration);
-    this.#add(p[2], interval.on, (12 / 90) * duration);
-    this.#add(p[3], interval.on, (32 / 90) * duration);
-    this.#add(p[4], interval.on, (7 / 90) * duration);
-    for (let k = 0; k < 4; k++) this.#extremes(p[k], p[k + 1], duration / 4);
-    x.set(p[4]);
+    for (let k = 0; k < 8; k++) {
+      step(e, offset, p[k], p[k + 1]);
+      this.#extremes(p[k], p[k + 1], duration / 8);
+    }
+    for (let k = 0; k < 9; k++) this.#add(p[k], interval.on, WEIGHTS[k] * duration);
+    x.set(p[8]);
     this.#pass(interval.on, duration);
   }
 

@@ -20,6 +20,11 @@ export interface SwitchedNetwork {
   readonly r2: number;
   /** Parallel capacitance, F; 0: none. */
   readonly cd: number;
+  /**
+   * Resistance in series with the parallel capacitor, ohm: damps its ringing with the leakage inductance as the coils' eddy loss at that
+   * high frequency does, and hardly touches the fundamental. 0: none.
+   */
+  readonly ringingResistance: number;
   /** Both conducting rectifier devices together: V, ohm. */
   readonly rectifierDrop: number;
   readonly rectifierResistance: number;
@@ -71,6 +76,7 @@ export interface NetworkMatrices {
 /** Matrices of both modes. `network` must have been through `tameNetwork`. */
 export function networkMatrices(network: SwitchedNetwork): NetworkMatrices {
   const { l1, l2, m, c1, cs, r1, r2, cd, rectifierDrop: drop, rectifierResistance: rd, reservoir, loadA } = network;
+  const rs = cd > 0 ? network.ringingResistance : 0;
   const off = new Float64Array(SIZE * SIZE);
   const on = new Float64Array(SIZE * SIZE);
   const determinant = l1 * l2 - m * m;
@@ -80,26 +86,13 @@ export function networkMatrices(network: SwitchedNetwork): NetworkMatrices {
     a[VCS * SIZE + I2] = 1 / cs;
     a[VR * SIZE + ONE] = -loadA * perReservoir;
   }
-  const couple = (a: Float64Array) => {
+  const couple = (a: Float64Array, loop2: readonly (readonly [number, number])[]) => {
     // L1 i1' - M i2' = v1 - r1 i1 - vC1;  -M i1' + L2 i2' = -r2 i2 - vCs - v2
-    const loop1: [number, number][] = [
+    const loop1: readonly (readonly [number, number])[] = [
       [I1, -r1],
       [VC1, -1],
       [V1, 1],
     ];
-    const loop2: [number, number][] =
-      cd > 0
-        ? [
-            [I2, -r2],
-            [VCS, -1],
-            [VCD, -1],
-          ]
-        : [
-            [I2, -r2 - rd],
-            [VCS, -1],
-            [VR, -1],
-            [ONE, -drop],
-          ];
     for (const [state, value] of loop1) {
       a[I1 * SIZE + state] += (l2 / determinant) * value;
       a[I2 * SIZE + state] += (m / determinant) * value;
@@ -109,19 +102,38 @@ export function networkMatrices(network: SwitchedNetwork): NetworkMatrices {
       a[I2 * SIZE + state] += (l1 / determinant) * value;
     }
   };
-  couple(on);
   if (cd > 0) {
-    couple(off);
+    couple(off, [
+      [I2, -r2 - rs],
+      [VCS, -1],
+      [VCD, -1],
+    ]);
     off[VCD * SIZE + I2] = 1 / cd;
-    on[VCD * SIZE + I2] = 1 / cd;
-    const g = 1 / rd;
-    on[VCD * SIZE + VCD] -= g / cd;
-    on[VCD * SIZE + VR] += g / cd;
-    on[VCD * SIZE + ONE] += (g * drop) / cd;
+    // Rectifier current g (vCd + rs i2 - vr - drop); what it takes does not flow through rs.
+    const g = 1 / (rd + rs);
+    const pass = 1 - rs * g;
+    couple(on, [
+      [I2, -r2 - rs * pass],
+      [VCS, -1],
+      [VCD, -pass],
+      [VR, -rs * g],
+      [ONE, -rs * g * drop],
+    ]);
+    on[VCD * SIZE + I2] = pass / cd;
+    on[VCD * SIZE + VCD] = -g / cd;
+    on[VCD * SIZE + VR] = g / cd;
+    on[VCD * SIZE + ONE] = (g * drop) / cd;
+    on[VR * SIZE + I2] += g * rs * perReservoir;
     on[VR * SIZE + VCD] += g * perReservoir;
     on[VR * SIZE + VR] -= g * perReservoir;
     on[VR * SIZE + ONE] -= g * drop * perReservoir;
   } else {
+    couple(on, [
+      [I2, -r2 - rd],
+      [VCS, -1],
+      [VR, -1],
+      [ONE, -drop],
+    ]);
     // Receiver loop open: no current, the transmitter rings alone.
     off[I1 * SIZE + I1] = -r1 / l1;
     off[I1 * SIZE + VC1] = -1 / l1;

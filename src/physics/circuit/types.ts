@@ -1,6 +1,10 @@
 /** Electrical description of the link and of the boards around it. SI units. */
 
-/** Resistance against frequency: dc + linear f + quadratic f^2 + quartic f^4, ohm with f in Hz, valid inside the drive's window. */
+/**
+ * Resistance against frequency: dc + linear f + quadratic f^2 + quartic f^4, ohm with f in Hz, valid inside the drive's window.
+ * Stated for copper at 20 C (`RESISTANCE_REFERENCE_C`); the circuit warms `dc` with copper's temperature coefficient and lets the eddy
+ * terms fall by the same factor.
+ */
 export interface ResistanceLaw {
   readonly dc: number;
   /** Ferrite loss, ohm/Hz. */
@@ -145,16 +149,29 @@ export interface OperatingPoint {
   readonly receiverCoilA: number;
   readonly transmitterCapacitorPeakV: number;
   readonly receiverCapacitorPeakV: number;
+  /** Peak of the coil's own voltage (inductance times slope of its current), V. */
+  readonly transmitterCoilPeakV: number;
+  readonly receiverCoilPeakV: number;
   readonly receiverC: number;
   readonly cellC: number;
+  /** Outside of the receiver's case. */
+  readonly caseC: number;
   readonly transmitterC: number;
   readonly wakes: boolean;
   readonly wakeRectifiedV: number;
   readonly method: SolverMethod;
   /** More than one operating point was found near this one. */
   readonly severalPoints: boolean;
-  /** Relative disagreement between the reported method and the next better check, where one was made. */
+  /** Relative disagreement of the rectified voltage (or of the current at it) between the reported method and the check beside it. */
   readonly methodError: number;
+  /** What keeps the link from its target or from its load; null where nothing does. */
+  readonly limitedBy: Limit | null;
+  /** How far the rectified voltage stays below its target, V; 0 where it reaches it. */
+  readonly shortfallV: number;
+  /** Rectified voltage the regulator needs for this load, V. */
+  readonly neededV: number;
+  /** Resonant voltages above 50 V peak somewhere: the usual caution for touchable voltage applies. */
+  readonly highVoltage: boolean;
 }
 
 export interface MaxOutput {
@@ -162,6 +179,19 @@ export interface MaxOutput {
   readonly limitedBy: Limit;
   /** A further load interval exists beyond the first collapse. */
   readonly furtherBranch: boolean;
+  /** Where each limit alone would stop the load, A; Infinity where it does not bind below the link's own limit. */
+  readonly limits: {
+    readonly link: number;
+    readonly regulatorCurrent: number;
+    readonly coilCurrent: number;
+    readonly supplyCurrent: number;
+    readonly shutdown: number;
+    readonly cell: number;
+    readonly touch: number;
+  };
+  /** Drive frequency at the limit, Hz. */
+  readonly frequency: number;
+  readonly method: SolverMethod;
 }
 
 /** Everything about the boards that the circuit needs beside the link. */

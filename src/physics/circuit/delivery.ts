@@ -1,0 +1,43 @@
+import type { Setting } from './board-model.ts';
+import type { SolverMethod } from './types.ts';
+
+/** What the link does at one setting with the rectified voltage held: self-consistent with the supply's resistance. SI, rms unless named peak. */
+export interface Delivery {
+  readonly setting: Setting;
+  readonly rectifiedV: number;
+  /** Current into the reservoir. */
+  readonly rectifierA: number;
+  readonly transmitterA: number;
+  readonly receiverA: number;
+  readonly transmitterPeakA: number;
+  readonly receiverPeakA: number;
+  readonly transmitterCapacitorPeakV: number;
+  readonly receiverCapacitorPeakV: number;
+  /** Power out of the ideal bridge, W: losses in its switches are inside. */
+  readonly linkW: number;
+  readonly rectifierLoss: number;
+  /** Loss of the parallel capacitor's ringing in the coils, W. */
+  readonly ringingLoss: number;
+  /** Loop resistances used, ohm. */
+  readonly transmitterOhm: number;
+  readonly receiverOhm: number;
+  readonly deadTimeW: number;
+  /** Supply after its resistance, and its current. */
+  readonly suppliedV: number;
+  readonly supplyA: number;
+  readonly overloaded: boolean;
+  readonly method: SolverMethod;
+}
+
+/** A way to solve the link: first harmonic or periodic steady state. */
+export interface LinkTier {
+  readonly method: SolverMethod;
+  /** Samples of the frequency window before refining. */
+  readonly scan: number;
+  /** Refinement: relative tolerance of currents. */
+  readonly tolerance: number;
+  /** Current into a held rectified voltage. `final`: to full accuracy, for a reported point. */
+  deliver(setting: Setting, rectifiedV: number, final?: boolean): Delivery;
+  /** Rectified voltage at which the link delivers `rectifierA(V)`, the highest (stable) one; null where it cannot. */
+  settle(setting: Setting, demand: (rectifiedV: number) => number, guessV: number, final?: boolean): Delivery | null;
+}
