@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { nearest } from '../../src/design/nearest.ts';
 import { formatPath, parsePath, safeText, valueAt } from '../../src/design/path.ts';
 
 test.each<[string, (string | number)[]]>([
@@ -41,16 +40,4 @@ test('values are found by own keys only', () => {
   expect(valueAt({ a: [{ b: 3 }] }, ['a', 0, 'b'])).toBe(3);
   expect(valueAt({}, ['toString'])).toBeUndefined();
   expect(valueAt(null, ['a'])).toBeUndefined();
-});
-
-test.each<[string, string[], string | null]>([
-  ['tunrs', ['turns', 'layers'], 'turns'],
-  ['gap', ['gapMm', 'yawDeg'], 'gapMm'],
-  ['TURNS', ['turns'], 'turns'],
-  ['slove', ['solve', 'map'], 'solve'],
-  ['xyz', ['turns'], null],
-  ['', ['turns'], null],
-  ['x'.repeat(1e5), ['turns'], null],
-])('nearest to %s', (typed, known, wanted) => {
-  expect(nearest(typed, known)).toBe(wanted);
 });
