@@ -1,18 +1,4 @@
-import type { GivenOptions, OptionRules } from './options.ts';
-import type { Terminal } from './terminal.ts';
-
-export type Command = (given: GivenOptions, terminal: Terminal) => Promise<number>;
-
-export interface CommandEntry {
-  readonly summary: string;
-  /** What follows the command's name in its usage line. */
-  readonly takes: string;
-  /** How many files it wants: least and most. */
-  readonly files: readonly [number, number];
-  readonly options: OptionRules;
-  readonly notes?: string;
-  readonly load: () => Promise<Command>;
-}
+import type { CommandEntry } from './command.ts';
 
 const json = { value: null, help: 'print one JSON object on standard output and nothing else' };
 const set = {

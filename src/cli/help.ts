@@ -1,4 +1,5 @@
-import { COMMANDS, type CommandEntry } from './commands.ts';
+import type { CommandEntry } from './command.ts';
+import { COMMANDS } from './commands.ts';
 
 const CALL = 'npm run --silent offcentre --';
 

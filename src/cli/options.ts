@@ -2,7 +2,7 @@ import { nearest } from '../design/nearest.ts';
 import { UsageError } from './terminal.ts';
 
 /** What an option takes. */
-export interface OptionRule {
+interface OptionRule {
   /** Name of its value in the help; null for a switch. */
   readonly value: string | null;
   readonly many?: boolean;

@@ -6,7 +6,7 @@ import type { PartlyFilledDesign } from './schema.ts';
 import type { CoilDocument, ConductorDocument, Design, OutlineDocument } from './types.ts';
 
 /** How far `gapMm` may differ from the sum of the stack, mm. */
-export const GAP_AGREEMENT_MM = 0.01;
+const GAP_AGREEMENT_MM = 0.01;
 
 function conflict(path: string, required: string, received: string, hint?: string): FaultDetail {
   return { code: 'conflict', path, required, received, ...(hint === undefined ? {} : { hint }) };

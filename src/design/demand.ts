@@ -1,7 +1,7 @@
 import type { Design, LoadDocument } from './types.ts';
 
 /** A peak as the receiver's output sees it, with what runs alongside. */
-export interface PeakDemand {
+interface PeakDemand {
   readonly name: string;
   readonly currentA: number;
   readonly durationMs: number;

@@ -4,7 +4,7 @@ import type { CoilDocument, Design } from './types.ts';
 type PartCoil = PartlyFilledDesign['transmitter']['coil'];
 
 /** Rounds away the binary dust of a sum of decimal numbers, far below any tolerance. */
-export function tidy(value: number): number {
+function tidy(value: number): number {
   return Number(value.toPrecision(12));
 }
 

@@ -14,7 +14,7 @@ function keysOf(node: SchemaNode): string[] {
 }
 
 /** Where a path leaves the format, as a fault; null where it stays inside. */
-export function pathFault(segments: readonly PathSegment[]): FaultDetail | null {
+function pathFault(segments: readonly PathSegment[]): FaultDetail | null {
   for (let depth = 1; depth <= segments.length; depth++) {
     if (fieldAt(segments.slice(0, depth)) !== null) continue;
     const parent = fieldAt(segments.slice(0, depth - 1));

@@ -24,7 +24,7 @@ export interface ParseOptions {
   readonly migrations: readonly Migration[];
 }
 
-export const PARSE_OPTIONS: ParseOptions = Object.freeze({ migrations: MIGRATIONS });
+const PARSE_OPTIONS: ParseOptions = Object.freeze({ migrations: MIGRATIONS });
 
 /** A fault that makes all others pointless: not a design at all, or one from a newer program. */
 function headFault(value: unknown): FaultDetail | null {

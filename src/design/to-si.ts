@@ -52,7 +52,7 @@ function outlineOf(outline: OutlineDocument): CoilOutline {
   }
 }
 
-export function plateOutlineOf(outline: PlateOutlineDocument): PlateOutline {
+function plateOutlineOf(outline: PlateOutlineDocument): PlateOutline {
   if (outline.shape === 'circle') return { shape: 'circle', diameter: milli(outline.outerDiameterMm) };
   const sizes = { width: milli(outline.outerWidthMm), height: milli(outline.outerHeightMm) };
   return outline.shape === 'stadium'

@@ -11,7 +11,7 @@ export interface FormatOptions {
   readonly fixedUnit: boolean;
 }
 
-export const FORMAT_OPTIONS: FormatOptions = Object.freeze({ digits: 3, space: '\u2009', fixedUnit: false });
+const FORMAT_OPTIONS: FormatOptions = Object.freeze({ digits: 3, space: '\u2009', fixedUnit: false });
 
 /** SI Brochure, 9th edition (2019), table 7: the prefixes whose powers are multiples of three. */
 const PREFIXES: Readonly<Record<number, string>> = Object.freeze({

@@ -5,7 +5,7 @@ import type { Design } from '../../design/types.ts';
 import { linkSidesOf } from '../../design/wind.ts';
 import { createLocalEngine } from '../../engine/local-engine.ts';
 import { formatQuantity } from '../../units/format.ts';
-import type { Command } from '../commands.ts';
+import type { Command } from '../command.ts';
 import { progressTo, tellFailure } from '../engine.ts';
 import { writeTexts } from '../files.ts';
 import { type GivenOptions, numberOption } from '../options.ts';

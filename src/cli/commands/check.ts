@@ -6,7 +6,7 @@ import { noteOf, slotOf } from '../../design/schema-node.ts';
 import type { Design } from '../../design/types.ts';
 import { formatGiven, formatQuantity } from '../../units/format.ts';
 import { UNITS } from '../../units/unit-table.ts';
-import type { Command } from '../commands.ts';
+import type { Command } from '../command.ts';
 import { readDesign, tellFaults } from '../read-design.ts';
 import { table } from '../table.ts';
 import { EXIT, jsonText } from '../terminal.ts';

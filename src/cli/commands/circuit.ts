@@ -2,7 +2,7 @@ import { readJsonText } from '../../design/json-text.ts';
 import { ConvergenceError, InputError } from '../../numerics/errors.ts';
 import { type BareReadings, readBareCircuit, solveBareCircuit } from '../../physics/circuit/bare-circuit.ts';
 import { formatQuantity } from '../../units/format.ts';
-import type { Command } from '../commands.ts';
+import type { Command } from '../command.ts';
 import { readText } from '../files.ts';
 import { tellFaults } from '../read-design.ts';
 import { table } from '../table.ts';

@@ -1,5 +1,5 @@
 import { DEMO_DESIGN } from '../../design/demo.ts';
-import type { Command } from '../commands.ts';
+import type { Command } from '../command.ts';
 import { writeTexts } from '../files.ts';
 import { EXIT, jsonText } from '../terminal.ts';
 

@@ -7,7 +7,7 @@ import type { OffsetMap } from '../../analysis/types.ts';
 import type { Design } from '../../design/types.ts';
 import { createLocalEngine } from '../../engine/local-engine.ts';
 import { formatBand, formatQuantity } from '../../units/format.ts';
-import type { Command } from '../commands.ts';
+import type { Command } from '../command.ts';
 import { progressTo, tellFailure } from '../engine.ts';
 import { writeTexts } from '../files.ts';
 import { mapDocument } from '../map-document.ts';

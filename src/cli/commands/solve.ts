@@ -3,7 +3,7 @@ import type { Design } from '../../design/types.ts';
 import { createLocalEngine } from '../../engine/local-engine.ts';
 import { formatBand, formatQuantity } from '../../units/format.ts';
 import type { UnitName } from '../../units/unit-table.ts';
-import type { Command } from '../commands.ts';
+import type { Command } from '../command.ts';
 import { tellFailure } from '../engine.ts';
 import { writeTexts } from '../files.ts';
 import { readDesign, tellFaults } from '../read-design.ts';
