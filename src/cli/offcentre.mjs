@@ -1,4 +1,5 @@
 /** Starts the built command line; builds it first where it is missing or older than its sources. */
+import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readdirSync, rmdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
@@ -37,13 +38,18 @@ async function buildAlone() {
       await new Promise((resolve) => setTimeout(resolve, 100));
     }
   }
-  try {
-    if (!isStale()) return;
+  let status = 0;
+  if (isStale()) {
     process.stderr.write('Building the command line, once ...\n');
-    const { build } = await import('vite');
-    await build({ root, configFile: join(root, 'vite.config.ts'), mode: 'cli', logLevel: 'error' });
-  } finally {
-    if (existsSync(lock)) rmdirSync(lock);
+    const vite = join(root, 'node_modules/vite/bin/vite.js');
+    const words = [vite, 'build', '--mode', 'cli', '--logLevel', 'error'];
+    // Standard output belongs to the command: the build may only speak on standard error.
+    status = spawnSync(process.execPath, words, { cwd: root, stdio: ['ignore', 2, 2] }).status ?? 1;
+  }
+  if (existsSync(lock)) rmdirSync(lock);
+  if (status !== 0) {
+    process.stderr.write('The command line could not be built; `npm ci` in the project folder mends most causes.\n');
+    process.exit(70);
   }
 }
 
