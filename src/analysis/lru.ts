@@ -22,6 +22,9 @@ export class Lru<T> {
     }
     return value;
   }
+  delete(key: string): void {
+    this.#entries.delete(key);
+  }
   /** The cached value, or `make()` kept under the key. */
   obtain(key: string, make: () => T): T {
     return this.get(key) ?? this.set(key, make());

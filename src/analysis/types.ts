@@ -158,3 +158,13 @@ export interface LineSweep {
   readonly states: readonly LinkState[];
   readonly demandA: number;
 }
+
+/** k and margin while dragging: first-harmonic circuit on the quickest link values at hand. */
+export interface QuickAnswer {
+  readonly coupling: number;
+  readonly mutualInductanceH: number;
+  readonly maxOutputA: number;
+  readonly marginPercent: number;
+  /** 'model' from the link model; 'direct' from the plates' coarse grids at this pose. */
+  readonly from: 'model' | 'direct';
+}

@@ -1,4 +1,4 @@
-import { jobs } from './jobs.ts';
+import { doJob } from './jobs.ts';
 import { abortError, type Runner } from './runner.ts';
 
 /** Runs every job in this thread, one at a time, giving way between jobs so that an abort can arrive. */
@@ -10,7 +10,7 @@ export function createLocalRunner(): Runner {
       const turn = last.then(async () => {
         await new Promise((resolve) => setTimeout(resolve, 0));
         if (signal?.aborted) throw abortError();
-        return jobs[name](args);
+        return doJob(name, args);
       });
       last = turn.catch(() => undefined);
       return turn;

@@ -1,6 +1,8 @@
-import type { LineSweep, OffsetMap, PoseAnswer, SweepAxis } from '../analysis/types.ts';
+import type { LineSweep, OffsetMap, PoseAnswer, QuickAnswer, SweepAxis } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import type { FaultDetail } from '../numerics/errors.ts';
+
+export type { QuickAnswer } from '../analysis/types.ts';
 
 /** What a worker returns for an expected failure: plain data, because thrown errors lose their fields on the way. */
 export type Outcome<T> =
@@ -11,16 +13,6 @@ export type Outcome<T> =
 export interface Progress {
   readonly fraction: number;
   readonly stage: string;
-}
-
-/** k and margin while dragging: first-harmonic circuit on the quickest link values at hand. */
-export interface QuickAnswer {
-  readonly coupling: number;
-  readonly mutualInductanceH: number;
-  readonly maxOutputA: number;
-  readonly marginPercent: number;
-  /** 'model' once the full link model is there, 'air' before. */
-  readonly from: 'air' | 'model' | 'direct';
 }
 
 export interface MapRequest {

@@ -1,0 +1,126 @@
+import { poseOf } from '../../design/to-si.ts';
+import type { Design } from '../../design/types.ts';
+import { type LinkSides, linkSidesOf } from '../../design/wind.ts';
+import type { Estimate } from '../../numerics/estimate.ts';
+import { RESISTANCE_REFERENCE_C, resistanceAt } from '../../physics/circuit/board-model.ts';
+import type { ResistanceLaw } from '../../physics/circuit/types.ts';
+import { createPairKernel, type PairKernel } from '../../physics/coil/kernel/pair-kernel.ts';
+import { selfInductance } from '../../physics/coil/self-inductance.ts';
+import type { Pose, Winding } from '../../physics/coil/types.ts';
+import { resistanceLaw } from '../../physics/conductor/resistance-law.ts';
+import type { ExternalField } from '../../physics/conductor/turn-fields.ts';
+import type { LinkSide } from '../../physics/field/types.ts';
+import { Lru } from '../lru.ts';
+import { createPlates, type Plates } from './plates.ts';
+
+/** Everything about a pair of coils that does not depend on where the receiver sits. */
+export interface LinkContext {
+  readonly key: string;
+  readonly transmitter: LinkSide;
+  readonly receiver: LinkSide;
+  /** In air, H. */
+  readonly l1: Estimate;
+  readonly l2: Estimate;
+  readonly kernel: PairKernel;
+  /** Kernel for reported numbers. */
+  readonly reference: PairKernel;
+  readonly plates: Plates | null;
+  /** Copper only, at `copperC`. */
+  readonly copper1: ResistanceLaw;
+  readonly copper2: ResistanceLaw;
+  /** Measured over computed inductance and resistance of each coil alone with its ferrite; 1 where nothing was measured. */
+  readonly inductanceScale1: number;
+  readonly inductanceScale2: number;
+  readonly resistanceScale1: number;
+  readonly resistanceScale2: number;
+  /** The frequency at which loss of metal sheets is evaluated: middle of the window, Hz. */
+  readonly middleFrequency: number;
+}
+
+/** Temperature at which the copper's resistance is stated; the circuit carries it on, C. */
+export const COPPER_REFERENCE_C = RESISTANCE_REFERENCE_C;
+
+const contexts = new Lru<LinkContext>(6);
+const sides = new Lru<LinkSides>(12);
+
+/** The parts of a design that a link context depends on. */
+export function linkKey(design: Design): string {
+  const { transmitter, receiver } = design;
+  const drive = transmitter.drive;
+  return JSON.stringify([
+    transmitter.coil,
+    transmitter.ferrite,
+    transmitter.metal,
+    receiver.coil,
+    receiver.ferrite,
+    receiver.metal,
+    drive.frequencyMinKhz,
+    drive.frequencyMaxKhz,
+  ]);
+}
+
+/** Both sides wound, with their plates. @throws InputError with the document's paths */
+export function sidesOfDesign(design: Design): LinkSides {
+  const { transmitter, receiver } = design;
+  const key = JSON.stringify([
+    transmitter.coil,
+    transmitter.ferrite,
+    transmitter.metal,
+    receiver.coil,
+    receiver.ferrite,
+    receiver.metal,
+  ]);
+  return sides.obtain(key, () => linkSidesOf(design));
+}
+
+export function poseOfDesign(design: Design): Pose {
+  const { transmitter, receiver } = sidesOfDesign(design);
+  return poseOf(design, transmitter.winding, receiver.winding);
+}
+
+/** Builds, or finds, the context of a design. @throws InputError */
+export function linkContext(design: Design): LinkContext {
+  return contexts.obtain(linkKey(design), () => build(design));
+}
+
+function build(design: Design): LinkContext {
+  const { transmitter, receiver } = sidesOfDesign(design);
+  const drive = design.transmitter.drive;
+  const band = [drive.frequencyMinKhz * 1e3, drive.frequencyMaxKhz * 1e3] as const;
+  const middleFrequency = Math.sqrt(band[0] * band[1]);
+  const l1 = selfInductance(transmitter.winding);
+  const l2 = selfInductance(receiver.winding);
+  const plates = createPlates(transmitter, receiver, middleFrequency);
+  const alone = plates?.alone() ?? { dL1: 0, dL2: 0, field1: null, field2: null };
+  const copper = (winding: Winding, externalField: ExternalField | null): ResistanceLaw =>
+    resistanceLaw(winding, band[0], band[1], COPPER_REFERENCE_C, { externalField }).law;
+  const copper1 = copper(transmitter.winding, alone.field1);
+  const copper2 = copper(receiver.winding, alone.field2);
+  const measured = (value: number | null, computed: number, unit: number): number =>
+    value === null ? 1 : (value * unit) / computed;
+  return {
+    key: linkKey(design),
+    transmitter,
+    receiver,
+    l1,
+    l2,
+    kernel: createPairKernel(transmitter.winding, receiver.winding),
+    reference: createPairKernel(transmitter.winding, receiver.winding, { tolerance: 1e-7 }),
+    plates,
+    copper1,
+    copper2,
+    inductanceScale1: measured(design.transmitter.coil.inductanceUh, l1.value + alone.dL1, 1e-6),
+    inductanceScale2: measured(design.receiver.coil.inductanceUh, l2.value + alone.dL2, 1e-6),
+    resistanceScale1: measured(
+      design.transmitter.coil.resistanceMohm,
+      resistanceAt(copper1, middleFrequency, COPPER_REFERENCE_C),
+      1e-3,
+    ),
+    resistanceScale2: measured(
+      design.receiver.coil.resistanceMohm,
+      resistanceAt(copper2, middleFrequency, COPPER_REFERENCE_C),
+      1e-3,
+    ),
+    middleFrequency,
+  };
+}

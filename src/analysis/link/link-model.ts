@@ -1,0 +1,246 @@
+import {
+  type ChebyshevTensor,
+  evaluateChebyshevTensor,
+  fitChebyshevTensor,
+  tensorPoints,
+} from '../../numerics/chebyshev.ts';
+import type { Pose } from '../../physics/coil/types.ts';
+import { assembleLink, type LinkAtPose } from './link-at-pose.ts';
+import type { LinkContext } from './link-context.ts';
+import { type LinkDomain, mirrorSymmetry } from './link-domain.ts';
+import {
+  NO_PLATE_CHANGE,
+  PLATE_OUTPUTS,
+  type PlateChange,
+  type PlateLevel,
+  packChange,
+  unpackChange,
+} from './plates.ts';
+
+/** The attitude a model is built for, radians. */
+export interface Attitude {
+  readonly yaw: number;
+  readonly tiltX: number;
+  readonly tiltY: number;
+}
+
+/** One pass of solves: a tensor grid of poses at one level of the plates' grids. */
+export interface LinkPass {
+  readonly level: PlateLevel | 'correction';
+  readonly counts: readonly [number, number, number];
+}
+
+/** The passes of a full model: the coarse grids everywhere, then what the fine ones add, which is smoother still. */
+export const LINK_PASSES: readonly LinkPass[] = Object.freeze([
+  { level: 'coarse', counts: [7, 7, 6] },
+  { level: 'correction', counts: [4, 4, 4] },
+]);
+
+/** What the plates do to the link over a box of offsets and gaps: plain data, ready for another thread. */
+export interface LinkModel {
+  readonly key: string;
+  readonly domain: LinkDomain;
+  readonly attitude: Attitude;
+  /** Distance of the mid-planes beyond the gap, m. */
+  readonly thickness: number;
+  readonly even: { readonly x: boolean; readonly y: boolean };
+  /** Axes x, y, log gap; an even axis runs over the square of x / half. Null: no plates. */
+  readonly tensor: ChebyshevTensor | null;
+  readonly level: 'coarse' | 'fine';
+  /** Largest difference from direct solves at held-out poses: L1, L2, M in H. */
+  readonly bound: readonly [number, number, number];
+}
+
+/** Key of a model: the link, the attitude and the box. */
+export function linkModelKey(context: { readonly key: string }, attitude: Attitude, domain: LinkDomain): string {
+  return JSON.stringify([context.key, attitude, domain]);
+}
+
+interface Axes {
+  readonly lower: number[];
+  readonly upper: number[];
+  readonly counts: number[];
+}
+
+function axesOf(domain: LinkDomain, even: { readonly x: boolean; readonly y: boolean }, pass: LinkPass): Axes {
+  const side = (isEven: boolean, count: number): [number, number, number] =>
+    isEven ? [0, 1, count] : [-1, 1, 2 * count - 1];
+  const x = side(even.x, pass.counts[0]);
+  const y = side(even.y, pass.counts[1]);
+  return {
+    lower: [x[0], y[0], Math.log(domain.gapMin)],
+    upper: [x[1], y[1], Math.log(domain.gapMax)],
+    counts: [x[2], y[2], pass.counts[2]],
+  };
+}
+
+/** Poses of a pass, [n, 3] row-major x, y, gap in metres. */
+export function passPoses(context: LinkContext, attitude: Attitude, domain: LinkDomain, pass: LinkPass): Float64Array {
+  const even = mirrorSymmetry(context.transmitter, context.receiver, attitude);
+  const { lower, upper, counts } = axesOf(domain, even, pass);
+  const points = tensorPoints(lower, upper, counts);
+  for (let i = 0; i < points.length; i += 3) {
+    const u = points[i]!;
+    const v = points[i + 1]!;
+    points[i] = domain.halfX * (even.x ? Math.sqrt(u) : u);
+    points[i + 1] = domain.halfY * (even.y ? Math.sqrt(v) : v);
+    points[i + 2] = Math.exp(points[i + 2]!);
+  }
+  return points;
+}
+
+/**
+ * Solves poses `from` to `to` of a pass. One call is one chunk of work for a worker.
+ * @returns [to - from, PLATE_OUTPUTS] row-major
+ */
+export function solvePassPoses(
+  context: LinkContext,
+  attitude: Attitude,
+  poses: Float64Array,
+  level: LinkPass['level'],
+): Float64Array {
+  const count = poses.length / 3;
+  const out = new Float64Array(count * PLATE_OUTPUTS);
+  if (!context.plates) return out;
+  for (let i = 0; i < count; i++) {
+    const pose = poseAt(context, attitude, poses[3 * i]!, poses[3 * i + 1]!, poses[3 * i + 2]!);
+    const row = out.subarray(i * PLATE_OUTPUTS, (i + 1) * PLATE_OUTPUTS);
+    packChange(context.plates.at(pose, level === 'coarse' ? 'coarse' : 'fine'), row);
+    if (level === 'correction') {
+      const coarse = new Float64Array(PLATE_OUTPUTS);
+      packChange(context.plates.at(pose, 'coarse'), coarse);
+      for (let j = 0; j < PLATE_OUTPUTS; j++) row[j]! -= coarse[j]!;
+    }
+  }
+  return out;
+}
+
+export function poseAt(context: LinkContext, attitude: Attitude, x: number, y: number, gap: number): Pose {
+  return { x, y, z: gap + thicknessOf(context), ...attitude };
+}
+
+function thicknessOf(context: LinkContext): number {
+  return context.transmitter.winding.halfThickness + context.receiver.winding.halfThickness;
+}
+
+/** The model from the values of its passes, in the order of LINK_PASSES; fewer passes give a coarser model. */
+export function assembleLinkModel(
+  context: LinkContext,
+  attitude: Attitude,
+  domain: LinkDomain,
+  passes: readonly Float64Array[],
+): LinkModel {
+  const even = mirrorSymmetry(context.transmitter, context.receiver, attitude);
+  let tensor: ChebyshevTensor | null = null;
+  passes.forEach((values, index) => {
+    const { lower, upper, counts } = axesOf(domain, even, LINK_PASSES[index]!);
+    const fitted = fitChebyshevTensor(values, lower, upper, counts, PLATE_OUTPUTS);
+    tensor = tensor ? addTensor(tensor, fitted) : fitted;
+  });
+  return {
+    key: linkModelKey(context, attitude, domain),
+    domain,
+    attitude,
+    thickness: thicknessOf(context),
+    even,
+    tensor: context.plates ? tensor : null,
+    level: passes.length >= LINK_PASSES.length ? 'fine' : 'coarse',
+    bound: [0, 0, 0],
+  };
+}
+
+/** Adds a tensor of fewer points to one of more, coefficient by coefficient. */
+function addTensor(large: ChebyshevTensor, small: ChebyshevTensor): ChebyshevTensor {
+  const coefficients = Float64Array.from(large.coefficients);
+  const [nx, ny, nz] = small.counts as [number, number, number];
+  const [, my, mz] = large.counts as [number, number, number];
+  const outputs = large.outputs;
+  for (let i = 0; i < nx; i++) {
+    for (let j = 0; j < ny; j++) {
+      for (let k = 0; k < nz; k++) {
+        for (let o = 0; o < outputs; o++) {
+          coefficients[((i * my + j) * mz + k) * outputs + o]! +=
+            small.coefficients[((i * ny + j) * nz + k) * outputs + o]!;
+        }
+      }
+    }
+  }
+  return { ...large, coefficients };
+}
+
+/** Whether a pose lies in the model's box and attitude. */
+export function modelCovers(model: LinkModel, pose: Pose): boolean {
+  const gap = pose.z - model.thickness;
+  const { halfX, halfY, gapMin, gapMax } = model.domain;
+  const slack = 1 + 1e-9;
+  return (
+    Math.abs(pose.x) <= halfX * slack &&
+    Math.abs(pose.y) <= halfY * slack &&
+    gap >= gapMin / slack &&
+    gap <= gapMax * slack &&
+    pose.yaw === model.attitude.yaw &&
+    pose.tiltX === model.attitude.tiltX &&
+    pose.tiltY === model.attitude.tiltY
+  );
+}
+
+/** Cuts a model at one gap, so that a map evaluates two axes instead of three. */
+export function modelAtGap(model: LinkModel, gap: number): (x: number, y: number) => PlateChange {
+  const { tensor, domain, even, bound } = model;
+  if (!tensor) return () => NO_PLATE_CHANGE;
+  const [nx, ny, nz] = tensor.counts as [number, number, number];
+  const slice = new Float64Array(nx * ny * tensor.outputs);
+  const line: ChebyshevTensor = {
+    lower: [tensor.lower[2]!],
+    upper: [tensor.upper[2]!],
+    counts: [nz],
+    outputs: tensor.outputs,
+    coefficients: tensor.coefficients,
+  };
+  const at = [Math.log(gap)];
+  for (let block = 0; block < nx * ny; block++) {
+    const coefficients = tensor.coefficients.subarray(block * nz * tensor.outputs, (block + 1) * nz * tensor.outputs);
+    evaluateChebyshevTensor(
+      { ...line, coefficients },
+      at,
+      slice.subarray(block * tensor.outputs, (block + 1) * tensor.outputs),
+    );
+  }
+  const plane: ChebyshevTensor = {
+    lower: tensor.lower.slice(0, 2),
+    upper: tensor.upper.slice(0, 2),
+    counts: [nx, ny],
+    outputs: tensor.outputs,
+    coefficients: slice,
+  };
+  const out = new Float64Array(tensor.outputs);
+  const point = [0, 0];
+  return (x, y) => {
+    const u = x / domain.halfX;
+    const v = y / domain.halfY;
+    point[0] = even.x ? u * u : u;
+    point[1] = even.y ? v * v : v;
+    evaluateChebyshevTensor(plane, point, out);
+    return unpackChange(out, bound);
+  };
+}
+
+/** The plates' change at a pose inside the model's box. */
+export function modelChange(model: LinkModel, pose: Pose): PlateChange {
+  const { tensor, domain, even, bound } = model;
+  if (!tensor) return NO_PLATE_CHANGE;
+  const u = pose.x / domain.halfX;
+  const v = pose.y / domain.halfY;
+  const out = evaluateChebyshevTensor(tensor, [
+    even.x ? u * u : u,
+    even.y ? v * v : v,
+    Math.log(pose.z - model.thickness),
+  ]);
+  return unpackChange(out, bound);
+}
+
+/** The link at a pose of the box: exact integral in air, the model's plates. */
+export function linkFromModel(context: LinkContext, model: LinkModel, pose: Pose): LinkAtPose {
+  const air = context.kernel.mutual(pose);
+  return assembleLink(context, air.value, air.errorEstimate, modelChange(model, pose));
+}

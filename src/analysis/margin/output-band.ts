@@ -1,0 +1,111 @@
+import { withValueAt } from '../../design/edit.ts';
+import { parsePath, valueAt } from '../../design/path.ts';
+import { boardsOf } from '../../design/to-si.ts';
+import type { Design } from '../../design/types.ts';
+import { maxOutput } from '../../physics/circuit/max-output.ts';
+import type { Boards, LinkElectrical } from '../../physics/circuit/types.ts';
+import type { LinkAtPose } from '../link/link-at-pose.ts';
+import type { PlateSensitivity } from './plate-sensitivity.ts';
+import type { Tolerance } from './tolerances.ts';
+
+/** What one uncertain input does to the largest output current. */
+export interface OutputChange {
+  readonly name: string;
+  readonly path: string;
+  readonly tolerance: string;
+  /** Relative to the undisturbed current, for the input moved up and down by its tolerance. */
+  readonly up: number;
+  readonly down: number;
+}
+
+export interface OutputBand {
+  /** Relative half-widths, 95 %: root sum of squares of the changes towards less and towards more current. */
+  readonly less: number;
+  readonly more: number;
+  readonly changes: readonly OutputChange[];
+}
+
+export interface BandInputs {
+  readonly design: Design;
+  readonly link: LinkAtPose;
+  /** The link at the gap widened and narrowed by its tolerance. */
+  readonly wider: LinkAtPose;
+  readonly narrower: LinkAtPose;
+  readonly plates: readonly PlateSensitivity[];
+  readonly charging: boolean;
+}
+
+/**
+ * The band of the largest output current: each uncertain input is moved to both ends of its tolerance and the circuit
+ * solved again by first harmonic; the changes are combined as independent. The numerical error of the link enters as
+ * one more input.
+ */
+export function outputBand(inputs: BandInputs, tolerances: readonly Tolerance[]): OutputBand {
+  const { design, link, wider, narrower, plates, charging } = inputs;
+  const boards = boardsOf(design);
+  const current = (electrical: LinkElectrical, with_: Boards): number =>
+    maxOutput(electrical, with_, { tier: 'fast', charging }).current;
+  const base = current(link.electrical, boards);
+  if (!(base > 0)) return { less: 0, more: 0, changes: [] };
+  const scaled = (l1: number, l2: number, m: number): LinkElectrical => ({
+    ...link.electrical,
+    l1: link.electrical.l1 * (1 + l1),
+    l2: link.electrical.l2 * (1 + l2),
+    m: link.electrical.m * (1 + m),
+  });
+  const relative = (value: number): number => value / base - 1;
+  const both = (tolerance: Tolerance): [number, number] => {
+    const { enters } = tolerance;
+    switch (enters.kind) {
+      case 'gap':
+        return [current(wider.electrical, boards), current(narrower.electrical, boards)];
+      case 'l1':
+        return [
+          current(scaled(enters.by, 0, enters.by / 2), boards),
+          current(scaled(-enters.by, 0, -enters.by / 2), boards),
+        ];
+      case 'l2':
+        return [
+          current(scaled(0, enters.by, enters.by / 2), boards),
+          current(scaled(0, -enters.by, -enters.by / 2), boards),
+        ];
+      case 'plate': {
+        const answer = plates.find((entry) => entry.path === tolerance.path);
+        if (!answer) return [base, base];
+        return [
+          current(scaled(answer.l1, answer.l2, answer.m), boards),
+          current(scaled(-answer.l1, -answer.l2, -answer.m), boards),
+        ];
+      }
+      case 'board':
+        return [
+          current(link.electrical, boardsOf(moved(design, tolerance.path, enters.by))),
+          current(link.electrical, boardsOf(moved(design, tolerance.path, -enters.by))),
+        ];
+    }
+  };
+  const changes = tolerances.map((tolerance): OutputChange => {
+    const [up, down] = both(tolerance).map(relative) as [number, number];
+    return { name: tolerance.name, path: tolerance.path, tolerance: tolerance.text, up, down };
+  });
+  const { l1, l2, m } = link.electrical;
+  const numeric = {
+    l1: relative(current(scaled(link.errors.l1 / l1, 0, 0), boards)),
+    l2: relative(current(scaled(0, link.errors.l2 / l2, 0), boards)),
+    m: relative(current(scaled(0, 0, link.errors.m / Math.max(Math.abs(m), 1e-15)), boards)),
+  };
+  const numerical = Math.hypot(numeric.l1, numeric.l2, numeric.m);
+  const less = Math.hypot(numerical, ...changes.map(({ up, down }) => Math.min(0, up, down)));
+  const more = Math.hypot(numerical, ...changes.map(({ up, down }) => Math.max(0, up, down)));
+  return { less: Math.min(1, less), more, changes };
+}
+
+/** The design with the number at a path moved by an amount; as it is where the path holds no number. */
+function moved(design: Design, path: string, by: number): Design {
+  const parsed = parsePath(path);
+  if (!parsed.ok) return design;
+  const value = valueAt(design, parsed.segments);
+  if (typeof value !== 'number') return design;
+  const edited = withValueAt(design, parsed.segments, value + by);
+  return edited.ok ? (edited.document as Design) : design;
+}

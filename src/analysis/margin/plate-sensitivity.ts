@@ -1,0 +1,68 @@
+import type { Design } from '../../design/types.ts';
+import { linkContext, poseOfDesign } from '../link/link-context.ts';
+import { Lru } from '../lru.ts';
+import type { Tolerance } from './tolerances.ts';
+
+/** Relative change of L1, L2 and M when a plate's property moves by its tolerance. */
+export interface PlateSensitivity {
+  readonly path: string;
+  readonly l1: number;
+  readonly l2: number;
+  readonly m: number;
+}
+
+const known = new Lru<readonly PlateSensitivity[]>(12);
+
+/** Gap and offset enter rounded: the answer to a plate's property changes slowly with the pose. */
+function sensitivityKey(design: Design, key: string): string {
+  const { gapMm, offsetXMm, offsetYMm } = design.placement;
+  return JSON.stringify([key, Math.round(2 * Math.log2(gapMm)), Math.round(offsetXMm / 4), Math.round(offsetYMm / 4)]);
+}
+
+/**
+ * How the link answers to each plate tolerance, by solving the pose again with the property moved by its tolerance, on
+ * the coarse grids. Kept per design and rounded pose; other poses of the same map use the same relative changes.
+ */
+export function plateSensitivity(design: Design, tolerances: readonly Tolerance[]): readonly PlateSensitivity[] {
+  const context = linkContext(design);
+  return known.obtain(sensitivityKey(design, context.key + JSON.stringify(tolerances.map((t) => t.text))), () => {
+    const base = totals(design);
+    return tolerances.flatMap(({ path, enters }) => {
+      if (enters.kind !== 'plate') return [];
+      const moved = totals(moveProperty(design, enters.side, enters.property));
+      return [{ path, l1: moved.l1 / base.l1 - 1, l2: moved.l2 / base.l2 - 1, m: moved.m / base.m - 1 }];
+    });
+  });
+}
+
+function totals(design: Design): { l1: number; l2: number; m: number } {
+  const context = linkContext(design);
+  const pose = poseOfDesign(design);
+  const change = context.plates?.at(pose, 'coarse');
+  return {
+    l1: context.l1.value + (change?.dL1 ?? 0),
+    l2: context.l2.value + (change?.dL2 ?? 0),
+    m: context.kernel.mutual(pose).value + (change?.dM ?? 0),
+  };
+}
+
+function moveProperty(
+  design: Design,
+  side: 'transmitter' | 'receiver',
+  property: 'relativePermeability' | 'standoffMm',
+): Design {
+  const ferrite = design[side].ferrite;
+  if (!ferrite) return design;
+  const moved =
+    property === 'relativePermeability'
+      ? {
+          ...ferrite,
+          // Towards lower values: an upper bound on the change, since the answer saturates with permeability.
+          relativePermeability: Math.max(
+            1,
+            ferrite.relativePermeability * (1 - Math.min(0.9, ferrite.relativePermeabilityTolerancePercent / 100)),
+          ),
+        }
+      : { ...ferrite, standoffMm: ferrite.standoffMm + ferrite.standoffToleranceMm };
+  return { ...design, [side]: { ...design[side], ferrite: moved } };
+}

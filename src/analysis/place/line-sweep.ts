@@ -1,0 +1,112 @@
+import { demandOf } from '../../design/demand.ts';
+import { boardsOf } from '../../design/to-si.ts';
+import type { Design } from '../../design/types.ts';
+import { InputError } from '../../numerics/errors.ts';
+import { maxOutput } from '../../physics/circuit/max-output.ts';
+import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
+import type { LinkState } from '../../physics/circuit/types.ts';
+import { couplingOf } from '../link/link-at-pose.ts';
+import { linkContext, poseOfDesign } from '../link/link-context.ts';
+import type { LinkModel } from '../link/link-model.ts';
+import { bandAtPose, linkNear } from '../margin/band-at-pose.ts';
+import { chargesCell, marginPercent } from '../margin/pose-answer.ts';
+import type { LineSweep, SweepAxis } from '../types.ts';
+
+/** One point of a line. NaN where the pose cannot be (plates would touch). */
+export interface SweepPoint {
+  readonly at: number;
+  readonly maxOutputA: number;
+  readonly marginPercent: number;
+  readonly marginLowPercent: number;
+  readonly marginHighPercent: number;
+  readonly coupling: number;
+  readonly mutualInductanceH: number;
+  readonly transmitterInductanceH: number;
+  readonly receiverInductanceH: number;
+  readonly efficiency: number;
+  readonly frequencyHz: number;
+  readonly state: LinkState;
+}
+
+const PLACEMENT_KEY = Object.freeze({
+  gap: 'gapMm',
+  offsetX: 'offsetXMm',
+  offsetY: 'offsetYMm',
+  yaw: 'yawDeg',
+  tiltX: 'tiltXDeg',
+  tiltY: 'tiltYDeg',
+} as const);
+
+/** The design with one coordinate of its placement replaced; a gap that leaves the stack is the user's question, not a fault. */
+export function designAt(design: Design, axis: SweepAxis, value: number): Design {
+  return { ...design, placement: { ...design.placement, [PLACEMENT_KEY[axis]]: value } };
+}
+
+/** Solves one point of a line with its band, by first harmonic. */
+export function sweepPoint(design: Design, axis: SweepAxis, value: number, model: LinkModel | null): SweepPoint {
+  const here = designAt(design, axis, value);
+  const context = linkContext(here);
+  const boards = boardsOf(here);
+  const demand = demandOf(here);
+  const charging = chargesCell(here, demand);
+  const pose = poseOfDesign(here);
+  try {
+    const { electrical } = linkNear(context, model, pose);
+    const most = maxOutput(electrical, boards, { tier: 'fast', charging }).current;
+    const band = bandAtPose(design, context, model, pose, charging);
+    const point = solveOperatingPoint(electrical, boards, demand.demandA, { tier: 'fast', charging });
+    return {
+      at: value,
+      maxOutputA: most,
+      marginPercent: marginPercent(most, demand.demandA),
+      marginLowPercent: marginPercent(most * (1 - band.less), demand.demandA),
+      marginHighPercent: marginPercent(most * (1 + band.more), demand.demandA),
+      coupling: couplingOf(electrical),
+      mutualInductanceH: electrical.m,
+      transmitterInductanceH: electrical.l1,
+      receiverInductanceH: electrical.l2,
+      efficiency: point.efficiency,
+      frequencyHz: point.frequency,
+      state: point.state,
+    };
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    const none = Number.NaN;
+    return {
+      at: value,
+      maxOutputA: none,
+      marginPercent: none,
+      marginLowPercent: none,
+      marginHighPercent: none,
+      coupling: none,
+      mutualInductanceH: none,
+      transmitterInductanceH: none,
+      receiverInductanceH: none,
+      efficiency: none,
+      frequencyHz: none,
+      state: 'asleep',
+    };
+  }
+}
+
+/** The line from its points. */
+export function lineSweepOf(design: Design, axis: SweepAxis, points: readonly SweepPoint[]): LineSweep {
+  const column = (key: Exclude<keyof SweepPoint, 'state'>): Float64Array =>
+    Float64Array.from(points, (point) => point[key]);
+  return {
+    axis,
+    at: column('at'),
+    maxOutputA: column('maxOutputA'),
+    marginPercent: column('marginPercent'),
+    marginLowPercent: column('marginLowPercent'),
+    marginHighPercent: column('marginHighPercent'),
+    coupling: column('coupling'),
+    mutualInductanceH: column('mutualInductanceH'),
+    transmitterInductanceH: column('transmitterInductanceH'),
+    receiverInductanceH: column('receiverInductanceH'),
+    efficiency: column('efficiency'),
+    frequencyHz: column('frequencyHz'),
+    states: points.map((point) => point.state),
+    demandA: demandOf(design).demandA,
+  };
+}

@@ -1,0 +1,67 @@
+import type { Design } from '../../design/types.ts';
+import type { ResistanceLaw } from '../../physics/circuit/types.ts';
+import { airOffsetMap } from '../../physics/coil/kernel/offset-map.ts';
+import { assembleLink } from '../link/link-at-pose.ts';
+import { linkContext } from '../link/link-context.ts';
+import { type LinkModel, modelAtGap, poseAt } from '../link/link-model.ts';
+
+/** The link over a grid of offsets at one gap, row-major [y][x]. */
+export interface OffsetGrid {
+  readonly xMm: Float64Array;
+  readonly yMm: Float64Array;
+  readonly l1: Float64Array;
+  readonly l2: Float64Array;
+  readonly m: Float64Array;
+  /** Resistance laws at the grid's centre and at its corner; between them losses change little. */
+  readonly r1: ResistanceLaw;
+  readonly r2: ResistanceLaw;
+  /** Error bound of the air values over the grid, H. */
+  readonly airError: number;
+}
+
+/** Grid of `points` per axis over ±span about the design's resting place (the transmitter's axis). */
+export function offsetGrid(design: Design, model: LinkModel, points: number, spanMm: number | null): OffsetGrid {
+  const context = linkContext(design);
+  const { attitude, domain } = model;
+  const half = Math.min(domain.halfX, domain.halfY) * 1e3;
+  const span = spanMm === null ? half : Math.min(spanMm, half);
+  const axis = Float64Array.from({ length: points }, (_, i) =>
+    points === 1 ? 0 : span * ((2 * i) / (points - 1) - 1),
+  );
+  const metres = axis.map((value) => value / 1e3);
+  const gap = design.placement.gapMm / 1e3;
+  const plates = modelAtGap(model, gap);
+  const count = points * points;
+  const l1 = new Float64Array(count);
+  const l2 = new Float64Array(count);
+  const m = new Float64Array(count);
+  const parallel = attitude.tiltX === 0 && attitude.tiltY === 0;
+  const centre = poseAt(context, attitude, 0, 0, gap);
+  let airError = 0;
+  let air: Float64Array | null = null;
+  if (parallel) {
+    const { transmitter, receiver } = context;
+    const map = airOffsetMap(transmitter.winding, receiver.winding, centre.z, attitude.yaw, metres, metres);
+    air = map.m;
+    airError = map.errorEstimate;
+  }
+  for (let j = 0, at = 0; j < points; j++) {
+    for (let i = 0; i < points; i++, at++) {
+      const x = metres[i]!;
+      const y = metres[j]!;
+      let airM: number;
+      if (air) airM = air[at]!;
+      else {
+        const direct = context.kernel.mutual({ ...centre, x, y });
+        airM = direct.value;
+        airError = Math.max(airError, direct.errorEstimate);
+      }
+      const { electrical } = assembleLink(context, airM, 0, plates(x, y));
+      l1[at] = electrical.l1;
+      l2[at] = electrical.l2;
+      m[at] = electrical.m;
+    }
+  }
+  const middle = assembleLink(context, 0, 0, plates(0, 0)).electrical;
+  return { xMm: axis, yMm: axis.slice(), l1, l2, m, r1: middle.r1, r2: middle.r2, airError };
+}

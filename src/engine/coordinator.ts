@@ -1,0 +1,128 @@
+import { lineSweepOf, type SweepPoint } from '../analysis/place/line-sweep.ts';
+import type { MapCircuit } from '../analysis/place/map-circuit.ts';
+import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
+import type { Design } from '../design/types.ts';
+import { LatestWins } from './abort.ts';
+import { type Failed, inChunks } from './in-chunks.ts';
+import { ModelStore } from './model-store.ts';
+import type { Runner } from './runner.ts';
+import type { Engine, MapRequest, Outcome, Progress, QuickAnswer, SweepRequest } from './types.ts';
+
+/** Points a side up to which a map is a first look and made from the coarse link model. */
+const FIRST_LOOK_POINTS = 48;
+/** Map points or sweep points per chunk of circuit work: some tens of milliseconds. */
+const CIRCUIT_CHUNK = 4096;
+const SWEEP_CHUNK = 6;
+
+/** The engine over any runner: the same sequence of jobs in workers, in Node threads and in this thread. */
+export function createEngine(runner: Runner, now: () => number): Engine {
+  const models = new ModelStore(runner);
+  const latest = { quick: new LatestWins(), solve: new LatestWins(), map: new LatestWins(), sweep: new LatestWins() };
+
+  async function quick(design: Design, signal?: AbortSignal): Promise<Outcome<QuickAnswer>> {
+    const mine = latest.quick.next(signal);
+    return runner.run('quick', { design, model: models.known(design) }, { lane: 'front', signal: mine });
+  }
+
+  async function solve(design: Design, signal?: AbortSignal): Promise<Outcome<PoseAnswer>> {
+    const mine = latest.solve.next(signal);
+    return runner.run('solve', { design }, { lane: 'front', signal: mine });
+  }
+
+  async function map(
+    request: MapRequest,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<OffsetMap>> {
+    const mine = latest.map.next(signal);
+    const began = now();
+    const { design, points, spanMm } = request;
+    const level = points <= FIRST_LOOK_POINTS ? 'coarse' : 'fine';
+    const model = await models.obtain(design, level, mine, onProgress);
+    if (!model.ok) return model;
+    const modelled = now();
+    onProgress?.({ fraction: 0, stage: 'the map' });
+    const grid = await runner.run(
+      'mapGrid',
+      { design, model: model.value, points, spanMm },
+      { lane: 'back', signal: mine },
+    );
+    if (!grid.ok) return grid;
+    const gridded = now();
+    const total = grid.value.xMm.length * grid.value.yMm.length;
+    const circuit: MapCircuit = {
+      maxOutputA: new Float64Array(total),
+      peakOutputA: new Float64Array(total),
+      wakes: new Uint8Array(total),
+    };
+    let done = 0;
+    const chunk = async (from: number): Promise<Failed | null> => {
+      const to = Math.min(total, from + CIRCUIT_CHUNK);
+      const part = await runner.run(
+        'mapCircuit',
+        { design, grid: grid.value, from, to },
+        { lane: 'back', signal: mine },
+      );
+      if (!part.ok) return part;
+      circuit.maxOutputA.set(part.value.maxOutputA, from);
+      circuit.peakOutputA.set(part.value.peakOutputA, from);
+      circuit.wakes.set(part.value.wakes, from);
+      done += to - from;
+      onProgress?.({ fraction: done / total, stage: 'the map' });
+      return null;
+    };
+    const failed = await inChunks(total, CIRCUIT_CHUNK, runner.width, chunk);
+    if (failed) return failed;
+    const circuitMs = now() - gridded;
+    const timing = { linkModelMs: modelled - began, gridMs: gridded - modelled, circuitMs };
+    const finished = await runner.run(
+      'mapFinish',
+      { design, model: model.value, grid: grid.value, circuit, timing },
+      { lane: 'back', signal: mine },
+    );
+    if (!finished.ok) return finished;
+    const totalMs = now() - began;
+    return {
+      ok: true,
+      elapsedMs: totalMs,
+      value: { ...finished.value, timing: { ...finished.value.timing, totalMs } },
+    };
+  }
+
+  async function sweep(
+    request: SweepRequest,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<LineSweep>> {
+    const mine = latest.sweep.next(signal);
+    const began = now();
+    const { design, axis, from, to, points } = request;
+    // Turning changes the attitude, for which each model is built: those lines are solved pose by pose.
+    let model = null;
+    if (axis === 'gap' || axis === 'offsetX' || axis === 'offsetY') {
+      const built = await models.obtain(design, 'coarse', mine, onProgress);
+      if (!built.ok) return built;
+      model = models.known(design) ?? built.value;
+    }
+    const step = points > 1 ? (to - from) / (points - 1) : 0;
+    const at = Float64Array.from({ length: points }, (_, index) => from + step * index);
+    const solved: SweepPoint[] = new Array<SweepPoint>(points);
+    let done = 0;
+    const chunk = async (start: number): Promise<Failed | null> => {
+      const values = at.slice(start, start + SWEEP_CHUNK);
+      const part = await runner.run('sweepPart', { design, axis, at: values, model }, { lane: 'back', signal: mine });
+      if (!part.ok) return part;
+      part.value.forEach((point, index) => {
+        solved[start + index] = point;
+      });
+      done += values.length;
+      onProgress?.({ fraction: done / points, stage: 'the line' });
+      return null;
+    };
+    const failed = await inChunks(points, SWEEP_CHUNK, runner.width, chunk);
+    if (failed) return failed;
+    return { ok: true, elapsedMs: now() - began, value: lineSweepOf(design, axis, solved) };
+  }
+
+  return { quick, solve, map, sweep, dispose: () => runner.dispose() };
+}

@@ -1,0 +1,38 @@
+import * as Comlink from 'comlink';
+import { createEngine } from './coordinator.ts';
+import type { JobArguments, JobName } from './jobs.ts';
+import { createPoolRunner, type PooledWorker } from './pool-runner.ts';
+import type { Engine, Outcome } from './types.ts';
+
+/** What a worker's entry exposes. */
+export interface WorkerApi {
+  doJob(name: JobName, args: JobArguments<JobName>): Outcome<unknown>;
+}
+
+/** Workers for long work: one core is left to the page, one seat is always kept for the hand. */
+function backWorkers(): number {
+  return Math.min(3, Math.max(1, (navigator.hardwareConcurrency || 2) - 1));
+}
+
+/** The engine in web workers. */
+export function createWorkerEngine(): Engine {
+  return createEngine(createPoolRunner(spawn, { backWorkers: backWorkers() }), () => performance.now());
+}
+
+function spawn(): PooledWorker {
+  const worker = new Worker(new URL('../../workers/engine.worker.ts', import.meta.url), { type: 'module' });
+  const api = Comlink.wrap<WorkerApi>(worker);
+  return {
+    call: (name, args) => api.doJob(name, args as JobArguments<JobName>),
+    onDeath(listener) {
+      worker.addEventListener('error', (event) => listener(event.message || 'the worker could not run'), {
+        once: true,
+      });
+      worker.addEventListener('messageerror', () => listener('a message could not be read'), { once: true });
+    },
+    terminate() {
+      api[Comlink.releaseProxy]();
+      worker.terminate();
+    },
+  };
+}
