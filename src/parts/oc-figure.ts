@@ -1,0 +1,242 @@
+import { css, html, LitElement, nothing } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+
+export type FigureFormat = 'svg' | 'png' | 'csv';
+
+export interface ExportRequestedDetail {
+  readonly action: 'copy' | 'save';
+  readonly format: FigureFormat;
+}
+
+interface MenuItem extends ExportRequestedDetail {
+  readonly words: string;
+}
+
+const ITEMS: readonly MenuItem[] = [
+  { action: 'copy', format: 'png', words: 'Copy picture' },
+  { action: 'copy', format: 'svg', words: 'Copy SVG' },
+  { action: 'copy', format: 'csv', words: 'Copy numbers' },
+  { action: 'save', format: 'svg', words: 'Save SVG' },
+  { action: 'save', format: 'png', words: 'Save PNG' },
+  { action: 'save', format: 'csv', words: 'Save CSV' },
+];
+
+/**
+ * A figure without a box: title, a hint that says what to do with it (or what stands under the pointer), the drawing, and
+ * a quiet way to take it along.
+ *
+ * @slot - the drawing
+ * @slot beneath - a line under it, for example progress
+ * @fires export-requested - `ExportRequestedDetail`
+ */
+@customElement('oc-figure')
+export class Figure extends LitElement {
+  static override readonly styles = css`
+    :host {
+      display: block;
+      min-width: 0;
+    }
+    figure {
+      margin: 0;
+      min-width: 0;
+    }
+    figcaption {
+      position: relative;
+      display: flex;
+      align-items: baseline;
+      gap: 4px 14px;
+      margin-bottom: 6px;
+      min-height: 26px;
+      font: 400 var(--size-text, 15px) / 1.45 var(--font-text);
+    }
+    h2 {
+      font: inherit;
+      font-weight: 600;
+      margin: 0;
+      color: var(--ink);
+      white-space: nowrap;
+    }
+    .hint {
+      flex: 1 1 0;
+      min-width: 0;
+      color: var(--soft);
+      text-align: right;
+      overflow: hidden;
+      text-overflow: ellipsis;
+      white-space: nowrap;
+      font-variant-numeric: tabular-nums;
+    }
+    .hint.reading {
+      color: var(--ink);
+    }
+    button {
+      font: inherit;
+      font-size: var(--size-small, 13px);
+      color: var(--soft);
+      background: none;
+      border: 0;
+      padding: 3px 0;
+      cursor: pointer;
+    }
+    .open {
+      border-bottom: 1px dotted var(--soft);
+      white-space: nowrap;
+    }
+    .open:hover,
+    .open[aria-expanded='true'] {
+      color: var(--ink);
+    }
+    button:focus-visible {
+      outline: 2px solid var(--ink);
+      outline-offset: 2px;
+    }
+    .menu {
+      position: absolute;
+      z-index: 5;
+      right: 0;
+      top: 100%;
+      display: grid;
+      min-width: 9.5em;
+      padding: 5px 0;
+      background: var(--sheet);
+      border: 1px solid var(--rule);
+      border-radius: 4px;
+      box-shadow: 0 4px 18px color-mix(in srgb, black 16%, transparent);
+    }
+    .menu button {
+      text-align: left;
+      color: var(--ink);
+      padding: 5px 14px;
+    }
+    .menu button:is(:hover, :focus) {
+      background: var(--grid);
+    }
+    .menu button:focus-visible {
+      outline-offset: -2px;
+    }
+    @media print {
+      .hint:not(.reading),
+      .open,
+      .menu {
+        display: none;
+      }
+    }
+  `;
+
+  @property() heading = '';
+  @property() hint = '';
+  /** What stands under the pointer; takes the hint's place. */
+  @property() reading = '';
+  /** What can be taken along. */
+  @property({ attribute: false }) formats: readonly FigureFormat[] = [];
+  /** Word on the menu's button. */
+  @property({ attribute: 'menu-label' }) menuLabel = 'Take along';
+  @state() private open = false;
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#close();
+  }
+
+  protected override render() {
+    const shown = this.reading === '' ? this.hint : this.reading;
+    return html`<figure>
+      <figcaption>
+        <h2>${this.heading}</h2>
+        <span class="hint ${this.reading === '' ? '' : 'reading'}" title=${shown}>${shown}</span>
+        ${this.formats.length === 0 ? nothing : this.#menu()}
+      </figcaption>
+      <slot></slot>
+      <slot name="beneath"></slot>
+    </figure>`;
+  }
+
+  #menu() {
+    const items = ITEMS.filter((item) => this.formats.includes(item.format));
+    return html`<button
+        type="button"
+        class="open"
+        aria-haspopup="menu"
+        aria-expanded=${this.open ? 'true' : 'false'}
+        aria-label="${this.menuLabel}: ${this.heading}"
+        @click=${this.#toggle}
+        @keydown=${this.#onButtonKey}
+      >
+        ${this.menuLabel}
+      </button>
+      ${
+        this.open
+          ? html`<div class="menu" role="menu" aria-label=${this.menuLabel} @keydown=${this.#onMenuKey}>
+              ${items.map(
+                (item) =>
+                  html`<button type="button" role="menuitem" tabindex="-1" @click=${() => this.#choose(item)}>
+                    ${item.words}
+                  </button>`,
+              )}
+            </div>`
+          : nothing
+      }`;
+  }
+
+  readonly #toggle = (): void => {
+    if (this.open) this.#close();
+    else void this.#show(0);
+  };
+
+  async #show(focus: number): Promise<void> {
+    this.open = true;
+    document.addEventListener('pointerdown', this.#onOutside, true);
+    await this.updateComplete;
+    const items = this.#items();
+    items.at(focus)?.focus();
+  }
+
+  #close(): void {
+    document.removeEventListener('pointerdown', this.#onOutside, true);
+    this.open = false;
+  }
+
+  #items(): HTMLElement[] {
+    return [...this.renderRoot.querySelectorAll<HTMLElement>('[role=menuitem]')];
+  }
+
+  #choose(item: MenuItem): void {
+    this.#close();
+    this.renderRoot.querySelector<HTMLElement>('.open')?.focus();
+    const detail: ExportRequestedDetail = { action: item.action, format: item.format };
+    this.dispatchEvent(new CustomEvent('export-requested', { detail, bubbles: true, composed: true }));
+  }
+
+  readonly #onOutside = (event: Event): void => {
+    if (!event.composedPath().includes(this)) this.#close();
+  };
+
+  readonly #onButtonKey = (event: KeyboardEvent): void => {
+    if (event.key !== 'ArrowDown' && event.key !== 'ArrowUp') return;
+    event.preventDefault();
+    void this.#show(event.key === 'ArrowDown' ? 0 : -1);
+  };
+
+  readonly #onMenuKey = (event: KeyboardEvent): void => {
+    const items = this.#items();
+    const now = items.indexOf(event.target as HTMLElement);
+    const to = { ArrowDown: now + 1, ArrowUp: now - 1, Home: 0, End: -1 }[event.key];
+    if (to !== undefined) {
+      event.preventDefault();
+      items.at(to >= items.length ? 0 : to)?.focus();
+    } else if (event.key === 'Escape') {
+      event.stopPropagation();
+      this.#close();
+      this.renderRoot.querySelector<HTMLElement>('.open')?.focus();
+    } else if (event.key === 'Tab') this.#close();
+  };
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'oc-figure': Figure;
+  }
+  interface HTMLElementEventMap {
+    'export-requested': CustomEvent<ExportRequestedDetail>;
+  }
+}
