@@ -66,19 +66,19 @@ export function mapLookup(maps: YawMaps, outside = Number.NEGATIVE_INFINITY): Ba
       r += nx;
       return sum + v3 * (w0 * values[r] + w1 * values[r + 1] + w2 * values[r + 2] + w3 * values[r + 3]);
     }
-    // At the border the missing point continues the straight line.
+    // At the border the missing point continues the parabola through the three nearest.
     const row = (b: number): number => {
       const r = base + b * nx + i;
       const a1 = values[r];
       const a2 = values[r + 1];
-      const a0 = i > 0 ? values[r - 1] : 2 * a1 - a2;
-      const a3 = i + 2 < nx ? values[r + 2] : 2 * a2 - a1;
+      const a0 = i > 0 ? values[r - 1] : 3 * (a1 - a2) + values[r + 2];
+      const a3 = i + 2 < nx ? values[r + 2] : 3 * (a2 - a1) + values[r - 1];
       return w0 * a0 + w1 * a1 + w2 * a2 + w3 * a3;
     };
     const b1 = row(j);
     const b2 = row(j + 1);
-    const b0 = j > 0 ? row(j - 1) : 2 * b1 - b2;
-    const b3 = j + 2 < ny ? row(j + 2) : 2 * b2 - b1;
+    const b0 = j > 0 ? row(j - 1) : 3 * (b1 - b2) + row(j + 2);
+    const b3 = j + 2 < ny ? row(j + 2) : 3 * (b2 - b1) + row(j - 1);
     return v0 * b0 + v1 * b1 + v2 * b2 + v3 * b3;
   };
   return (x, y, turn, out) => {

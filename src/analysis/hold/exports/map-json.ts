@@ -1,7 +1,7 @@
 /** The tolerance map as one self-describing JSON object. */
 import type { OffsetMap } from '../../types.ts';
 
-export const MAP_JSON_FORMAT = 'offcentre-map';
+export const MAP_JSON_FORMAT = 'offcentre-tolerance-map';
 export const MAP_JSON_VERSION = 1;
 
 /**
