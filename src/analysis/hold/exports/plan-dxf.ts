@@ -30,7 +30,7 @@ const QUARTER_BULGE = Math.tan(Math.PI / 8);
 export function planDxf(shapes: readonly PlanShape[], title: string): string {
   const out: string[] = [];
   const put = (code: number, value: string | number) => {
-    out.push(String(code).padStart(3), typeof value === 'number' ? dxfNumber(value) : value);
+    out.push(String(code).padStart(3), typeof value === 'number' ? dxfNumber(value, code === 42 ? 12 : 6) : value);
   };
   const int = (code: number, value: number) => out.push(String(code).padStart(3), String(value).padStart(6));
   const box = planBox(shapes);
@@ -168,8 +168,8 @@ export function markShapes(barY: number): PlanShape[] {
   ];
 }
 
-function dxfNumber(value: number): string {
+function dxfNumber(value: number, digits: number): string {
   if (!Number.isFinite(value)) throw new RangeError(`a drawing coordinate must be finite; received ${value}`);
-  const text = value.toFixed(6);
-  return text === '-0.000000' ? '0.000000' : text;
+  const text = value.toFixed(digits);
+  return /^-0\.0*$/.test(text) ? text.slice(1) : text;
 }
