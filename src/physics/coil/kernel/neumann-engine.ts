@@ -1,6 +1,7 @@
 import { layout, type NodeForm, neumannFunction, type Precision, rows } from './neumann-code.ts';
 import { meanSteps, ringFunction, ringTargetRows } from './ring-code.ts';
 import { encodeModule } from './wasm-encoder.ts';
+import { startModule } from './wasm-instance.ts';
 
 /** Source nodes of one sum, rows as in `rows[form].source`, each `count` long; `count` is a multiple of 4. Millimetres. */
 export interface SourceBlock {
@@ -36,14 +37,6 @@ export interface NeumannEngine {
   ringSum(rings: RingBlock, target: TargetBlock, precision: Precision): number;
 }
 
-/** The part of the WebAssembly interface used here: the pure layers compile without the DOM library. */
-interface WebAssemblyGlobal {
-  readonly Module: new (bytes: Uint8Array<ArrayBuffer>) => object;
-  readonly Instance: new (module: object) => { readonly exports: Readonly<Record<string, unknown>> };
-  readonly validate: (bytes: Uint8Array<ArrayBuffer>) => boolean;
-}
-type Sum = (sourceBytes: number, targetBytes: number) => number;
-
 /** Bytes of the module; well under 4 kB, so that every browser lets the page's own thread compile it on the spot. */
 export function neumannModule(): Uint8Array<ArrayBuffer> {
   return encodeModule(
@@ -64,12 +57,10 @@ export function neumannModule(): Uint8Array<ArrayBuffer> {
  * IEEE 754 and their order is fixed.
  */
 export function createSimdEngine(): NeumannEngine | null {
-  const api = (globalThis as unknown as { readonly WebAssembly?: WebAssemblyGlobal }).WebAssembly;
-  if (!api) return null;
-  const bytes = neumannModule();
-  if (!api.validate(bytes)) return null;
-  const { exports } = new api.Instance(new api.Module(bytes));
-  const { buffer } = exports.memory as { readonly buffer: ArrayBuffer };
+  const started = startModule(neumannModule());
+  if (!started) return null;
+  const { functions } = started;
+  const { buffer } = started.memory;
   const double = new Float64Array(buffer);
   const single = new Float32Array(buffer);
   const { sourceCapacity, targetCapacity, sourceRowBytes, targetRowBytes, targetStart } = layout;
@@ -91,7 +82,7 @@ export function createSimdEngine(): NeumannEngine | null {
   return {
     kind: 'simd',
     sum(source, target, precision) {
-      const run = exports[`${source.form}_${precision}`] as Sum;
+      const run = functions[`${source.form}_${precision}`]!;
       const width = precision === 'single' ? 4 : 8;
       let total = 0;
       for (let j = 0; j < target.count; j += targetCapacity) {
@@ -106,7 +97,7 @@ export function createSimdEngine(): NeumannEngine | null {
       return total;
     },
     ringSum(rings, target, precision) {
-      const run = exports[`ring_${precision}`] as Sum;
+      const run = functions[`ring_${precision}`]!;
       const width = precision === 'single' ? 4 : 8;
       let total = 0;
       for (let i = 0; i < rings.count; i += targetCapacity) {

@@ -50,7 +50,7 @@ const COARSE_SHARES = [0.72, 0.62] as const;
  * that gain for granted ...
  */
 const TRUSTED_GAIN = 0.8;
-const SAFETY = .7;
+const SAFETY = 0.7;
 /** ... and adds this part of exp(-effort) against differences that are small by chance. How often it holds: README. */
 const FLOOR = 0.01;
 /** The two coils' nodes must not fall in step: their errors would add up where equal turns lie over each other. */

@@ -72,6 +72,7 @@ export const loopWhile = (body: Code, condition: Code): Code => [0x03, 0x40, ...
 
 export const i32 = {
   constant: (value: number): Code => [0x41, ...signed(value)],
+  load: (address: Code, offset = 0): Code => [...address, 0x28, ...memoryAccess(2, offset)],
   add: scalar(0x6a),
   multiply: scalar(0x6c),
   lessUnsigned: scalar(0x49),
@@ -79,6 +80,7 @@ export const i32 = {
 
 export const f64 = {
   load: (address: Code, offset = 0): Code => [...address, 0x2b, ...memoryAccess(3, offset)],
+  store: (address: Code, value: Code, offset = 0): Code => [...address, ...value, 0x39, ...memoryAccess(3, offset)],
   constant: (value: number): Code => [0x44, ...new Uint8Array(Float64Array.of(value).buffer)],
   add: scalar(0xa0),
   multiply: scalar(0xa2),
@@ -89,6 +91,8 @@ export const f64 = {
 /** Memory access to whole vectors; 4-byte alignment is promised only. */
 export const v128 = {
   load: (address: Code, offset = 0): Code => [...address, 0xfd, 0x00, ...memoryAccess(2, offset)],
+  /** Both lanes from one f64 in memory. */
+  load64Splat: (address: Code, offset = 0): Code => [...address, 0xfd, 0x0a, ...memoryAccess(3, offset)],
   store: (address: Code, value: Code, offset = 0): Code => [
     ...address,
     ...value,
