@@ -1,16 +1,11 @@
 /**
- * Geometric and arithmetic mean distances of conductor cross-sections, metres: what replaces the distance in a filament
+ * Geometric mean distances of conductor cross-sections, metres: what replaces the distance in a filament
  * formula when the current is spread evenly over the sections.
  */
 
 /** Geometric mean distance of a disc from itself with a share of its internal inductance (1: even current, 0: skin only). */
 export function discMeanDistance(radius: number, internalShare = 1): number {
   return radius * Math.exp(-internalShare / 4);
-}
-
-/** Arithmetic mean distance of a disc from itself: 128 a / 45 pi. */
-export function discArithmeticMeanDistance(radius: number): number {
-  return (128 * radius) / (45 * Math.PI);
 }
 
 /**

@@ -6,10 +6,14 @@ import type { Piece, Winding } from './types.ts';
 export interface NearbyPiece {
   /** Its middle from the place, along the in-plane normal that points outwards, m. */
   readonly across: number;
-  /** Height of its plane from the place, m. */
+  /** Height of its plane above the place, m. */
   readonly height: number;
   /** Its share of the coil current along the place's direction. */
   readonly current: number;
+  /** Which piece it is, and where on it, as a fraction. */
+  readonly turn: number;
+  readonly index: number;
+  readonly fraction: number;
 }
 
 export interface NearbyPieces {
@@ -25,9 +29,6 @@ export interface NearbyPieces {
   ) => readonly NearbyPiece[];
 }
 
-/** Neighbours farther than this many widths act as filaments, to 2e-4 of their share. */
-const NEAR_WIDTHS = 8;
-
 interface Side {
   readonly piece: Piece;
   readonly turn: number;
@@ -38,9 +39,8 @@ interface Side {
   readonly middle: readonly [number, number, number];
 }
 
-/** Prepares the search for neighbours that run beside a place within a few conductor widths. */
-export function nearbyPieces(winding: Winding, width: number): NearbyPieces {
-  const farthest = NEAR_WIDTHS * width;
+/** Prepares the search for neighbours that run beside a place, up to `farthest` away (m). */
+export function nearbyPieces(winding: Winding, farthest: number): NearbyPieces {
   const sides: Side[] = winding.turns.flatMap((turn, number) =>
     turn.pieces
       .map((piece, index) => ({
@@ -66,15 +66,24 @@ export function nearbyPieces(winding: Winding, width: number): NearbyPieces {
         if (foot === null) continue;
         const across = (foot.x - x) * ty - (foot.y - y) * tx;
         if (Math.hypot(foot.x - x, foot.y - y, height) > farthest) continue;
-        found.push({ across, height: Math.abs(height), current: q.weight * (tx * foot.tx + ty * foot.ty) });
+        const current = q.weight * (tx * foot.tx + ty * foot.ty);
+        found.push({ across, height, current, turn: q.turn, index: q.index, fraction: foot.fraction });
       }
       return found;
     },
   };
 }
 
+interface Foot {
+  readonly x: number;
+  readonly y: number;
+  readonly tx: number;
+  readonly ty: number;
+  readonly fraction: number;
+}
+
 /** Where the perpendicular from a point meets a piece, and the piece's direction there; null where it does not. */
-function footOn(piece: Piece, x: number, y: number): { x: number; y: number; tx: number; ty: number } | null {
+function footOn(piece: Piece, x: number, y: number): Foot | null {
   if (piece.kind === 'line') {
     const length = Math.hypot(piece.x1 - piece.x0, piece.y1 - piece.y0);
     const tx = (piece.x1 - piece.x0) / length;
@@ -82,7 +91,7 @@ function footOn(piece: Piece, x: number, y: number): { x: number; y: number; tx:
     const along = (x - piece.x0) * tx + (y - piece.y0) * ty;
     // Half open, so that a point beside the joint of two pieces counts once.
     if (along < 0 || along >= length) return null;
-    return { x: piece.x0 + along * tx, y: piece.y0 + along * ty, tx, ty };
+    return { x: piece.x0 + along * tx, y: piece.y0 + along * ty, tx, ty, fraction: along / length };
   }
   const rho = Math.hypot(x - piece.cx, y - piece.cy);
   if (rho === 0) return null;
@@ -90,6 +99,7 @@ function footOn(piece: Piece, x: number, y: number): { x: number; y: number; tx:
   const uy = (y - piece.cy) / rho;
   const sign = Math.sign(piece.sweep);
   const turned = (Math.atan2(uy, ux) - piece.start) * sign;
-  if (turned - 2 * Math.PI * Math.floor(turned / (2 * Math.PI)) >= Math.abs(piece.sweep)) return null;
-  return { x: piece.cx + piece.radius * ux, y: piece.cy + piece.radius * uy, tx: -sign * uy, ty: sign * ux };
+  const fraction = (turned - 2 * Math.PI * Math.floor(turned / (2 * Math.PI))) / Math.abs(piece.sweep);
+  if (fraction >= 1) return null;
+  return { x: piece.cx + piece.radius * ux, y: piece.cy + piece.radius * uy, tx: -sign * uy, ty: sign * ux, fraction };
 }

@@ -57,8 +57,11 @@ function bends(winding: Winding, radius: number, mirrored: boolean): Estimate {
   };
 }
 
+/** Neighbours farther than this many widths act as filaments, to 2e-4 of their share. */
+const NEAR_WIDTHS = 8;
+
 function strips(winding: Winding, width: number): Estimate {
-  const near = nearbyPieces(winding, width);
+  const near = nearbyPieces(winding, NEAR_WIDTHS * width);
   let value = 0;
   let evaluations = 0;
   winding.turns.forEach((turn, number) => {
@@ -67,7 +70,7 @@ function strips(winding: Winding, width: number): Estimate {
       if (Math.abs(tz) > 0.5) return;
       const [x, y, dz] = piecePoint(piece, 0.5);
       for (const { across, height, current } of near.at(number, index, x, y, turn.z + dz, tx, ty)) {
-        const change = logStripMeanDistance(width, across, height) - Math.log(Math.hypot(across, height));
+        const change = logStripMeanDistance(width, across, Math.abs(height)) - Math.log(Math.hypot(across, height));
         value -= (MU0 / (2 * Math.PI)) * turn.weight * current * pieceLength(piece) * change;
         evaluations++;
       }

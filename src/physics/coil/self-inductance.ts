@@ -2,7 +2,7 @@ import type { Estimate } from '../../numerics/estimate.ts';
 import { roundWireFactors, skinDepth } from '../conductor/round-wire.ts';
 import { COPPER_RESISTIVITY_20C, COPPER_TEMPERATURE_COEFFICIENT, MU0 } from '../constants.ts';
 import { roundRingPair, roundRingSelf, stripRingPair } from './coaxial-circles.ts';
-import { type CrossSection, crossSectionOf, endCorrection } from './cross-section.ts';
+import { type CrossSection, cornerAddition, cornerDoubt, crossSectionOf } from './cross-section.ts';
 import { passRanges } from './pass-ranges.ts';
 import { pieceTangent } from './piece-geometry.ts';
 import { type PlacedPiece, pairIntegral, placePiece, selfIntegral } from './piece-pair.ts';
@@ -119,6 +119,7 @@ function generalSelf(winding: Winding, section: CrossSection, tolerance: number,
   const unit = MU0 / (4 * Math.PI);
   let value = 0;
   let scale = 0;
+  let doubt = 0;
   let evaluations = 0;
   const count = (integral: number, times: number) => {
     value += unit * integral * times;
@@ -130,7 +131,9 @@ function generalSelf(winding: Winding, section: CrossSection, tolerance: number,
       const times = i === j ? 1 : 2;
       for (const [height, weight] of heightCounts(shapes[i], shapes[j])) {
         if (i === j && height === 0) {
-          ownShare(placed[i], shapes[i][0], section, tolerance, rings, (integral) => count(integral, weight));
+          doubt +=
+            weight *
+            ownShare(placed[i], shapes[i][0], section, tolerance, rings, (integral) => count(integral, weight));
           continue;
         }
         for (const p of placed[i]) {
@@ -144,7 +147,7 @@ function generalSelf(winding: Winding, section: CrossSection, tolerance: number,
   const correction = sectionCorrection(winding, section, mirrored);
   return {
     value: value + correction.value,
-    errorEstimate: correction.errorEstimate + MEASURED_SHARE * tolerance * scale + 1e-13 * scale,
+    errorEstimate: correction.errorEstimate + unit * doubt + MEASURED_SHARE * tolerance * scale + 1e-13 * scale,
     evaluations: evaluations + correction.evaluations,
   };
 }
@@ -156,6 +159,7 @@ function mirrorCopies({ middle: [x, y], length }: PlacedPiece): number {
   return (x > tiny && Math.abs(y) <= tiny) || (y > tiny && Math.abs(x) <= tiny) ? 2 : 0;
 }
 
+/** Counts a turn's own integrals; returns the doubt about its sharp corners, m. */
 function ownShare(
   pieces: readonly PlacedPiece[],
   turn: Turn,
@@ -163,7 +167,8 @@ function ownShare(
   tolerance: number,
   closed: boolean,
   count: (integral: number) => void,
-): void {
+): number {
+  let doubt = 0;
   const passes = passRanges(turn, closed);
   const n = pieces.length;
   for (let p = 0; p < n; p++) {
@@ -176,6 +181,10 @@ function ownShare(
     const before = pieceTangent(pieces[(p + n - 1) % n].piece, 1);
     const after = pieceTangent(pieces[p].piece, 0);
     const cosine = before[0] * after[0] + before[1] * after[1] + before[2] * after[2];
-    if (n > 1) count(endCorrection(section) * (1 - cosine));
+    if (n > 1 && 1 - cosine > 1e-9) {
+      count(cornerAddition(section) * (1 - cosine));
+      doubt += cornerDoubt(section) * (1 - cosine);
+    }
   }
+  return doubt;
 }

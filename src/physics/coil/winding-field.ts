@@ -10,6 +10,8 @@ export interface WindingField {
    * but not including skipTo. Pieces are numbered through all turns in order.
    */
   readonly at: (x: number, y: number, z: number, skipFrom: number, skipTo: number, out: Float64Array) => void;
+  /** The same from the pieces numbered from up to but not including to only. */
+  readonly of: (x: number, y: number, z: number, from: number, to: number, out: Float64Array) => void;
   /** Number of each turn's first piece, and after the last turn the number of pieces. */
   readonly firstPiece: readonly number[];
 }
@@ -17,6 +19,8 @@ export interface WindingField {
 type Adder = (x: number, y: number, z: number, out: Float64Array) => void;
 
 const FOUR_PI = 4 * Math.PI;
+/** Widest arc that one rule covers, rad. */
+const WIDEST_ARC = 0.8;
 const ARC_ORDERS = [3, 4, 6, 8, 12, 16, 24, 32, 48, 64] as const;
 
 /**
@@ -46,12 +50,27 @@ export function windingField(winding: Winding, tolerance: number): WindingField 
         if (i < skipFrom || i >= skipTo) adders[i](x, y, z, out);
       }
     },
+    of(x, y, z, from, to, out) {
+      out[0] = 0;
+      out[1] = 0;
+      out[2] = 0;
+      for (let i = from; i < to; i++) adders[i](x, y, z, out);
+    },
   };
 }
 
 function pieceField(piece: Piece, z: number, weight: number, tolerance: number): Adder {
   if (piece.kind === 'line') return lineField(piece, z, weight);
-  return isFullCircle(piece) ? circleField(piece, z, weight) : arcField(piece, z, weight, tolerance);
+  if (isFullCircle(piece)) return circleField(piece, z, weight);
+  const parts = Math.ceil(Math.abs(piece.sweep) / WIDEST_ARC);
+  const sweep = piece.sweep / parts;
+  const arcs = Array.from({ length: parts }, (_, part) =>
+    arcField({ ...piece, start: piece.start + part * sweep, sweep }, z, weight, tolerance),
+  );
+  if (parts === 1) return arcs[0];
+  return (x, y, pz, out) => {
+    for (const arc of arcs) arc(x, y, pz, out);
+  };
 }
 
 function lineField(line: LinePiece, turnZ: number, weight: number): Adder {

@@ -1,21 +1,23 @@
-import { InputError } from '../../numerics/errors.ts';
+import { ConvergenceError, InputError } from '../../numerics/errors.ts';
 import { turnLength } from '../coil/turn-polyline.ts';
 import type { Winding } from '../coil/types.ts';
-import { copperArea, copperResistivity, type SectionField, wireResistance } from './conductor-loss.ts';
-import { TURN_FIELD_DEFAULTS, type TurnFieldOptions, turnFields } from './turn-fields.ts';
+import { copperArea, copperResistivity, wireResistance } from './conductor-loss.ts';
+import { skinDepth } from './round-wire.ts';
+import { STATION_DEFAULTS, type StationOptions } from './stations.ts';
+import { type WindingFields, windingFields } from './winding-fields.ts';
 
-export interface AcResistanceOptions extends TurnFieldOptions {
+export interface AcResistanceOptions extends StationOptions {
   /**
-   * Squared transverse field on each turn per square ampere, 1/m2, where it is known already (round conductors only);
-   * replaces all fields of other turns and of what lies around. Null: computed from the winding.
+   * Squared transverse field on each turn per square ampere, 1/m2, where it is known already; replaces the computed field
+   * of the other turns and of what lies around. It acts as a uniform field. Null: computed from the winding.
    */
   readonly transverseFieldSquared: Float64Array | null;
-  /** Result of `turnFields` for this winding, to be used at several frequencies. Null: computed. */
-  readonly fields: readonly SectionField[] | null;
+  /** Result of `windingFields` for this winding, to be used at several frequencies. Null: computed. */
+  readonly fields: WindingFields | null;
 }
 
 export const AC_RESISTANCE_DEFAULTS: AcResistanceOptions = Object.freeze({
-  ...TURN_FIELD_DEFAULTS,
+  ...STATION_DEFAULTS,
   transverseFieldSquared: null,
   fields: null,
 });
@@ -24,13 +26,13 @@ export const AC_RESISTANCE_DEFAULTS: AcResistanceOptions = Object.freeze({
 export interface AcResistance {
   readonly total: number;
   readonly dc: number;
-  /** Skin effect of each wire or strand alone. */
+  /** Skin effect of each wire or strand alone; of a trace through its thickness. */
   readonly skin: number;
-  /** Litz: strands in their bundle's own field. Traces: crowding at a trace's edges by its own field. */
+  /** Litz: strands in their bundle's own field. */
   readonly bundle: number;
-  /** Eddy loss in the field of the other turns, and of ferrite and metal where their field was given. */
+  /** Eddy loss in the field of the other turns, of ferrite and metal where their field was given, and crowding in traces. */
   readonly proximity: number;
-  /** False where a trace is so wide and thick that the low-frequency strip formula overstates its loss by over 3 %. */
+  /** False where the model leaves its range: strands or traces thicker than two skin depths. */
   readonly valid: boolean;
 }
 
@@ -45,8 +47,9 @@ export function dcResistance(winding: Winding, temperatureC: number): number {
  *
  * @param frequency Hz, 0 or above
  * @param temperatureC copper temperature, all over the winding
- * Accuracy: reference-cases/skin-proximity; against a subdivided-conductor solution in README.md. Filars are taken to
- * share the current evenly, litz to be ideally twisted.
+ * @throws InputError; ConvergenceError where the eddy currents of close wires do not settle
+ * Accuracy: reference-cases/skin-proximity and conductor-arrays; see README.md. Filars are taken to share the current
+ * evenly, litz to be ideally twisted, neighbours to run parallel.
  */
 export function acResistance(
   winding: Winding,
@@ -63,48 +66,46 @@ export function acResistance(
       received: `${frequency} Hz`,
     });
   }
-  const { conductor } = winding.spec;
-  const fields = settings.fields ?? givenFields(settings.transverseFieldSquared) ?? turnFields(winding, settings);
-  if (fields.length !== winding.turns.length) {
-    throw new InputError({
-      code: 'wrong-count',
-      path: 'transverseFieldSquared',
-      required: `one value for each of the ${winding.turns.length} turns`,
-      received: `${fields.length} values`,
+  const { conductor, filars } = winding.spec;
+  const wire = wireResistance(conductor, frequency, temperatureC);
+  // One wire's length, all filars in parallel.
+  const share = winding.wireLength / filars;
+  const dc = share * wire.dc;
+  const skin = share * wire.skin;
+  const bundle = share * wire.bundle;
+  const given = settings.transverseFieldSquared;
+  const proximity = given
+    ? givenLoss(winding, given) * wire.perSquareField
+    : (settings.fields ?? windingFields(winding, settings)).resistance(frequency, temperatureC);
+  if (Number.isNaN(proximity)) {
+    throw new ConvergenceError('eddy-currents', 'The eddy currents of neighbouring wires did not settle.', {
+      frequency,
     });
   }
-  let dc = 0;
-  let skin = 0;
-  let bundle = 0;
-  let proximity = 0;
-  winding.turns.forEach((turn, index) => {
-    const wire = wireResistance(conductor, frequency, temperatureC, fields[index], turn.weight);
-    // Loss per square ampere of coil current.
-    const share = turnLength(turn) * turn.weight ** 2;
-    dc += share * wire.dc;
-    skin += share * wire.skin;
-    bundle += share * wire.bundle;
-    proximity += share * wire.field;
-  });
   return {
     total: dc + skin + bundle + proximity,
     dc,
     skin,
     bundle,
     proximity,
-    valid: stripIsValid(winding, frequency, temperatureC),
+    valid: isThin(winding, skinDepth(copperResistivity(temperatureC), frequency)),
   };
 }
 
-function givenFields(squares: Float64Array | null): SectionField[] | null {
-  return squares === null
-    ? null
-    : Array.from(squares, (square) => ({ centreSquare: square, meanSquare: square, potentialVariance: 0 }));
+/** Integral along all wires of a squared field given turn by turn. */
+function givenLoss(winding: Winding, squares: Float64Array): number {
+  if (squares.length !== winding.turns.length) {
+    throw new InputError({
+      code: 'wrong-count',
+      path: 'transverseFieldSquared',
+      required: `one value for each of the ${winding.turns.length} turns`,
+      received: `${squares.length} values`,
+    });
+  }
+  return winding.turns.reduce((sum, turn, index) => sum + turnLength(turn) * squares[index], 0);
 }
 
-function stripIsValid(winding: Winding, frequency: number, temperatureC: number): boolean {
-  const { conductor } = winding.spec;
-  if (conductor.kind !== 'trace') return true;
-  const depth2 = copperResistivity(temperatureC) / (Math.PI * frequency * 4e-7 * Math.PI);
-  return conductor.width * conductor.thickness <= depth2;
+function isThin({ spec: { conductor } }: Winding, depth: number): boolean {
+  if (conductor.kind === 'solid') return true;
+  return (conductor.kind === 'litz' ? conductor.strandDiameter : conductor.thickness) <= 2 * depth;
 }

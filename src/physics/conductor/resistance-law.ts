@@ -3,13 +3,13 @@ import { solveSmallSystem } from '../../numerics/solve-small-system.ts';
 import type { ResistanceLaw } from '../circuit/types.ts';
 import type { Winding } from '../coil/types.ts';
 import { AC_RESISTANCE_DEFAULTS, type AcResistanceOptions, acResistance } from './ac-resistance.ts';
-import { turnFields } from './turn-fields.ts';
+import { windingFields } from './winding-fields.ts';
 
 export interface FittedResistanceLaw {
   readonly law: ResistanceLaw;
   /** Largest relative difference between law and computed resistance between the two frequencies. */
   readonly fitError: number;
-  /** False where the strip formula left its range; see AcResistance. */
+  /** False where the model left its range within the window; see AcResistance. */
   readonly valid: boolean;
 }
 
@@ -25,7 +25,7 @@ const DC_IS_KEPT_TO = 2e-3;
  * @param frequencyMin Hz, above 0
  * @param frequencyMax Hz, at least frequencyMin
  * @param temperatureC copper temperature at which the law holds
- * Method: relative least squares at nine Chebyshev points, checked at 33 points.
+ * Method: relative least squares at nine Chebyshev points, checked at 13 points.
  */
 export function resistanceLaw(
   winding: Winding,
@@ -44,7 +44,7 @@ export function resistanceLaw(
   }
   const settings = { ...AC_RESISTANCE_DEFAULTS, ...options };
   const given = settings.transverseFieldSquared !== null;
-  const fields = settings.fields ?? (given ? null : turnFields(winding, settings));
+  const fields = settings.fields ?? (given ? null : windingFields(winding, settings));
   const at = (frequency: number) => acResistance(winding, frequency, temperatureC, { ...settings, fields });
   const spread = (count: number, place: (i: number) => number) =>
     Array.from(
@@ -52,7 +52,7 @@ export function resistanceLaw(
       (_, i) => (frequencyMin + frequencyMax + (frequencyMax - frequencyMin) * place(i)) / 2,
     );
   const points = spread(9, (i) => Math.cos(((i + 0.5) * Math.PI) / 9)).map((f) => [f, at(f).total] as const);
-  const checks = spread(33, (i) => (2 * i) / 32 - 1).map((f) => [f, at(f).total] as const);
+  const checks = spread(13, (i) => (2 * i) / 12 - 1).map((f) => [f, at(f).total] as const);
   const { dc } = at(0);
 
   const kept = fitLaw(points, frequencyMax, dc);

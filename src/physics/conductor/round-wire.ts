@@ -23,7 +23,7 @@ export interface RoundWireFactors {
  * @param depth skin depth, m; Infinity gives ones
  * Accuracy: 1e-13 relative for diameter / depth up to 700 (reference-cases/skin-proximity).
  * Method: with z = (1 - j) a / depth: resistance and internal reactance are real and imaginary part of z J0 / (2 J1);
- * the transverse loss is the imaginary part of J2 / J0. Below z = 0.03 the leading terms of their series.
+ * the transverse loss is the imaginary part of J2 / J0. Below |z| = 0.03 the leading terms of their series.
  * Source: Rosa and Grover (1912); Ferreira, IEEE Trans. Power Electron. 9 (1994) 127; re-derived.
  */
 export function roundWireFactors(diameter: number, depth: number): RoundWireFactors {
@@ -33,14 +33,32 @@ export function roundWireFactors(diameter: number, depth: number): RoundWireFact
     const x4 = x2 * x2;
     return { resistance: 1 + x4 / 192, internalInductance: 1 - x4 / 384, transverse: 1 - (11 * x4) / 384 };
   }
-  const x = Math.sqrt(x2);
-  const { j1OverJ0: a, j2OverJ1: b } = besselRatios(x * Math.SQRT1_2, -x * Math.SQRT1_2);
-  const norm = a[0] ** 2 + a[1] ** 2;
-  const zRe = (x * Math.SQRT1_2) / 2;
-  const zIm = -zRe;
+  const side = Math.sqrt(x2 / 2);
+  const [aRe, aIm, bRe, bIm] = besselRatios(side, -side, 2);
+  const norm = aRe * aRe + aIm * aIm;
   return {
-    resistance: (zRe * a[0] + zIm * a[1]) / norm,
-    internalInductance: (8 * (zIm * a[0] - zRe * a[1])) / norm / x2,
-    transverse: (-8 * (a[0] * b[1] + a[1] * b[0])) / x2,
+    resistance: ((side / 2) * (aRe - aIm)) / norm,
+    internalInductance: (4 * side * (-aRe - aIm)) / norm / x2,
+    transverse: (-8 * (aRe * bIm + aIm * bRe)) / x2,
   };
+}
+
+/**
+ * How a solid round wire answers transverse multipole fields: an outside potential c r^n e^(i n angle) is met by
+ * c a^(2n) beta_n r^-n e^(i n angle), beta_n = J(n+1, z) / J(n-1, z); -1 for a perfect conductor.
+ *
+ * @param orders how many n, from 1
+ * @returns [orders, 2] row-major, re im of beta_n
+ * Source: cylinder in a harmonic field, continuity of potential and its slope; derived here.
+ */
+export function multipoleAnswers(diameter: number, depth: number, orders: number): Float64Array {
+  const side = diameter / (2 * depth);
+  const r = besselRatios(side, -side, orders + 1);
+  const out = new Float64Array(2 * orders);
+  for (let n = 1; n <= orders; n++) {
+    const k = 2 * (n - 1);
+    out[k] = r[k] * r[k + 2] - r[k + 1] * r[k + 3];
+    out[k + 1] = r[k] * r[k + 3] + r[k + 1] * r[k + 2];
+  }
+  return out;
 }
