@@ -11,7 +11,7 @@ export interface Centre {
   readonly y: number;
 }
 
-const ROUNDS = 24;
+const ROUNDS = 100;
 
 /**
  * Moves boxes apart until none overlaps, each little by little and along the shorter way, then back inside the bounds.
