@@ -3,6 +3,7 @@ import { InputError } from '../../numerics/errors.ts';
 import { checkDisc, discPairForce } from './disc-pair.ts';
 import { rotationOf } from './rotation.ts';
 import { discForce } from './sheet-force.ts';
+import type { SteelDisc } from './steel-disc.ts';
 import { steelPlatePull, tiltedSteelPull } from './steel-plate.ts';
 import type { BodyPose, DiscMagnet, Wrench } from './types.ts';
 
@@ -15,8 +16,13 @@ export interface MagnetLayout {
   readonly lower: DiscMagnet;
   /** The disc in the device. */
   readonly upper: DiscMagnet;
-  /** What the device's discs face: discs in the dock, or steel much larger than they are. */
+  /** What the device's discs face: magnets in the dock, or steel. */
   readonly facing: 'magnet' | 'steel';
+  /**
+   * The steel disc facing each magnet, in place of a plate much larger than the magnets. Only `layoutProfile` knows it;
+   * `layoutForce` and `layoutStiffness` take steel as large (the upper bound of the pull).
+   */
+  readonly steel?: SteelDisc | null;
   /** Clear distance of the facing surfaces when the device is home, m. */
   readonly gap: number;
 }

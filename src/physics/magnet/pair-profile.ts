@@ -2,17 +2,18 @@
 import { chebyshevPoints, fitChebyshev } from '../../numerics/chebyshev.ts';
 import { discPairForce } from './disc-pair.ts';
 import { checkLayout, type MagnetLayout } from './magnet-layout.ts';
+import { steelDiscProfile } from './steel-disc.ts';
 import { steelPlatePull } from './steel-plate.ts';
 import type { DiscMagnet } from './types.ts';
 
-/** Nodes in each panel. */
-const NODES = 14;
+/** Nodes in each panel of a profile. */
+export const PROFILE_NODES = 14;
 
 /** Pull, restoring force and tipping torque of one pair over the offset at one gap: piecewise Chebyshev polynomials. */
 export interface PairProfile {
   /** Panel ends, m, ascending from 0. */
   readonly ends: Float64Array;
-  /** [panel][pull, restoring, tipping][NODES] */
+  /** [panel][pull, restoring, tipping][PROFILE_NODES] */
   readonly coefficients: Float64Array;
 }
 
@@ -35,12 +36,12 @@ export function pairProfile(lower: DiscMagnet, upper: DiscMagnet, gap: number, r
     ends.push(r);
   }
   const panels = ends.length - 1;
-  const coefficients = new Float64Array(panels * 3 * NODES);
+  const coefficients = new Float64Array(panels * 3 * PROFILE_NODES);
   for (let p = 0; p < panels; p += 1) {
-    const points = chebyshevPoints(NODES, ends[p], ends[p + 1]);
+    const points = chebyshevPoints(PROFILE_NODES, ends[p], ends[p + 1]);
     const forces = Array.from(points, (offset) => discPairForce(lower, upper, offset, gap));
     const put = (which: number, values: number[]) => {
-      coefficients.set(fitChebyshev(values, ends[p], ends[p + 1]).coefficients, (3 * p + which) * NODES);
+      coefficients.set(fitChebyshev(values, ends[p], ends[p + 1]).coefficients, (3 * p + which) * PROFILE_NODES);
     };
     put(
       0,
@@ -77,10 +78,10 @@ export function profileAt(profile: PairProfile, offset: number, out: Float64Arra
   }
   const t = (2 * (offset - ends[low])) / (ends[low + 1] - ends[low]) - 1;
   for (let which = 0; which < 3; which += 1) {
-    const base = (3 * low + which) * NODES;
+    const base = (3 * low + which) * PROFILE_NODES;
     let after = 0;
     let next = 0;
-    for (let k = NODES - 1; k > 0; k -= 1) {
+    for (let k = PROFILE_NODES - 1; k > 0; k -= 1) {
       const value = 2 * t * next - after + coefficients[base + k];
       after = next;
       next = value;
@@ -103,16 +104,19 @@ export function layoutProfile(layout: MagnetLayout, reach: number): SidewaysForc
   const count = positions.length / 2;
   let spread = 0;
   for (let i = 0; i < count; i += 1) spread = Math.max(spread, Math.hypot(positions[2 * i], positions[2 * i + 1]));
-  if (layout.facing === 'steel') {
+  if (layout.facing === 'steel' && !layout.steel) {
     // A steel plate without edges pulls and leaves the device free to slide.
-    const pull = count * steelPull(layout);
+    const pull = count * steelPlatePull(layout.upper, layout.gap, 10 * layout.upper.radius).pull;
     return (_x, _y, _yaw, out) => {
       out.fill(0);
       out[2] = pull;
       return out;
     };
   }
-  const profile = pairProfile(layout.lower, layout.upper, layout.gap, reach + 2 * spread);
+  const far = reach + 2 * spread;
+  const profile = layout.steel
+    ? steelDiscProfile(layout.upper, layout.steel, layout.gap, far)
+    : pairProfile(layout.lower, layout.upper, layout.gap, far);
   const part = new Float64Array(3);
   return (x, y, yaw, out) => {
     const c = Math.cos(yaw);
@@ -129,7 +133,7 @@ export function layoutProfile(layout: MagnetLayout, reach: number): SidewaysForc
         const dy = y + ay - positions[2 * j + 1];
         const offset = Math.hypot(dx, dy);
         profileAt(profile, offset, part);
-        const sign = polarity ? polarity[i] * polarity[j] : 1;
+        const sign = polarity && !layout.steel ? polarity[i] * polarity[j] : 1;
         pull += sign * part[0];
         if (offset === 0) continue;
         const px = (-sign * part[1] * dx) / offset;
@@ -145,8 +149,4 @@ export function layoutProfile(layout: MagnetLayout, reach: number): SidewaysForc
     out[3] = torque;
     return out;
   };
-}
-
-function steelPull(layout: MagnetLayout): number {
-  return steelPlatePull(layout.upper, layout.gap, 10 * layout.upper.radius).pull;
 }
