@@ -1,37 +1,5 @@
-import type { LineSweep, OffsetMap } from '../analysis/types.ts';
-
-/** RFC 4180: fields with a comma, quote or line break stand in quotes. */
-function field(value: string | number): string {
-  const text = typeof value === 'number' ? (Number.isFinite(value) ? String(value) : '') : value;
-  return /[",\r\n]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
-}
-
-function table(head: readonly string[], rows: Iterable<readonly (string | number)[]>): string {
-  const lines = [head.map(field).join(',')];
-  for (const row of rows) lines.push(row.map(field).join(','));
-  return `${lines.join('\r\n')}\r\n`;
-}
-
-/** A map as a table, one row for each offset. */
-export function mapCsv(map: OffsetMap): string {
-  const rows: number[][] = [];
-  const columns = map.xMm.length;
-  for (let j = 0; j < map.yMm.length; j += 1) {
-    for (let i = 0; i < columns; i += 1) {
-      const n = j * columns + i;
-      rows.push([
-        map.xMm[i],
-        map.yMm[j],
-        map.maxOutputA[n],
-        map.marginPercent[n],
-        map.coupling[n],
-        map.mutualInductanceH[n],
-        map.wakes[n],
-      ]);
-    }
-  }
-  return table(['xMm', 'yMm', 'maxOutputA', 'marginPercent', 'coupling', 'mutualInductanceH', 'wakes'], rows);
-}
+import { tableCsv } from '../analysis/hold/exports/map-csv.ts';
+import type { LineSweep } from '../analysis/types.ts';
 
 /** Curves as one table; each row names its curve, since they need not share their points. */
 export function sweepsCsv(sweeps: readonly { readonly name: string; readonly sweep: LineSweep }[]): string {
@@ -55,16 +23,16 @@ export function sweepsCsv(sweeps: readonly { readonly name: string; readonly swe
       ]);
     }
   }
-  const head = ['curve', 'axis', 'at', 'unit', 'maxOutputA', 'marginPercent', 'marginLowPercent', 'marginHighPercent'];
-  return table([...head, 'coupling', 'efficiency', 'frequencyHz', 'state'], rows);
+  const margins = ['max_output_A', 'margin_percent', 'margin_low_percent', 'margin_high_percent'];
+  return tableCsv(['curve', 'axis', 'at', 'unit', ...margins, 'coupling', 'efficiency', 'frequency_Hz', 'state'], rows);
 }
 
 /** The stack as a table, from the transmitter up. */
 export function layersCsv(
   layers: readonly { readonly name: string; readonly thicknessMm: number; readonly toleranceMm: number }[],
 ): string {
-  return table(
-    ['layer', 'thicknessMm', 'toleranceMm'],
+  return tableCsv(
+    ['layer', 'thickness_mm', 'tolerance_mm'],
     layers.map((layer) => [layer.name, layer.thicknessMm, layer.toleranceMm]),
   );
 }

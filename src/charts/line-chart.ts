@@ -1,12 +1,12 @@
 import { area, line } from 'd3-shape';
 import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import { styleMap } from 'lit/directives/style-map.js';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, type DragPhase, followPointer, rounded } from './drag.ts';
 import { curveAt, type LineFrame, lineFrame } from './line-chart-frame.ts';
 import { lineChartStyle } from './line-chart-style.ts';
 import { type Box, type LabelRequest, placeLabels } from './place-labels.ts';
+import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
 import { plain, signedPercent, withUnit } from './tick-text.ts';
 
@@ -35,7 +35,6 @@ export interface ReadingMovedDetail {
 /**
  * Margin along a line, with zero as its strongest stroke, bands of uncertainty and a marker for where the design stands.
  *
- * @slot marker - the number at the marker
  * @fires marker-moved - {@link MarkerMovedDetail} while the marker is dragged or stepped
  * @fires reading-moved - {@link ReadingMovedDetail} under the pointer, null when it leaves
  */
@@ -75,7 +74,7 @@ export class LineChart extends SizedElement {
       xDomain: this.xDomain,
       yDomain: this.yDomain,
       left: this.yTicks ? 54 : 12,
-      bottom: this.marker === null ? 24 : 54,
+      bottom: 24,
     });
     if ((changed as Map<string, unknown>).has('widthPx') || changed.has('xDomain')) this.#boxes = new Map();
     this.#placeLabels();
@@ -137,15 +136,18 @@ export class LineChart extends SizedElement {
         if (Number.isFinite(py)) obstacles.push({ x: x(curve.x[i]) - 2, y: py - 3, width: 4, height: 6 });
       }
     }
+    for (const level of this.wanted > 0 ? [0, this.wanted] : [0]) {
+      obstacles.push({ x: plot.x, y: y(level) - 1.5, width: plot.width, height: 3 });
+    }
     if (this.marker !== null) obstacles.push({ x: x(this.marker) - 1, y: plot.y, width: 2, height: plot.height });
     this.#boxes = placeLabels(requests, obstacles, plot, this.#boxes, 1);
   }
 
   protected override render(): TemplateResult {
-    const { width, height, plot, x, y } = this.#frame;
+    const { width, height } = this.#frame;
     return html`<div
         class="frame"
-        style=${styleMap({ height: `${height}px` })}
+        style=${placed({ height: `${height}px` })}
         @pointermove=${this.#onHover}
         @pointerleave=${this.#onLeave}
       >
@@ -162,19 +164,6 @@ export class LineChart extends SizedElement {
           </g>
           ${this.#readingHandle()} ${this.#markerHandle()}
         </svg>
-        ${
-          this.marker === null
-            ? nothing
-            : html`<div
-                class="place"
-                style=${styleMap({
-                  left: `${Math.min(Math.max(x(this.marker), plot.x + 30), plot.x + plot.width - 30)}px`,
-                  top: `${y.range()[0] + 40}px`,
-                })}
-              >
-                <slot name="marker"></slot>
-              </div>`
-        }
       </div>
       <p class="quiet" aria-live="polite">${this._announcement}</p>`;
   }
@@ -270,8 +259,8 @@ export class LineChart extends SizedElement {
       aria-valuemin=${this.markerLimits[0]} aria-valuemax=${this.markerLimits[1]} aria-valuenow=${this.marker}
       aria-valuetext=${withUnit(this.marker, this.xUnit, 2)}
       @pointerdown=${this.#onMarkerDown} @keydown=${this.#onMarkerKey}>
-      <rect class="target" x=${px - 14} y=${plot.y} width="28" height=${plot.height + 26}></rect>
-      <line class="now" x1=${px} x2=${px} y1=${plot.y} y2=${plot.y + plot.height + 26}></line>
+      <rect class="target" x=${px - 14} y=${plot.y} width="28" height=${plot.height}></rect>
+      <line class="now" x1=${px} x2=${px} y1=${plot.y} y2=${plot.y + plot.height}></line>
       <circle class="focus" cx=${px} cy=${knob} r="12"></circle>
       <circle class="knob" cx=${px} cy=${knob} r="6.5"></circle>
     </g>`;

@@ -4,7 +4,7 @@ import type { OffsetMap } from '../analysis/types.ts';
 import type { MapFrame } from './map-frame.ts';
 import type { MarginShapes } from './margin-shapes.ts';
 import { type Projection, polylinePath } from './svg-path.ts';
-import { plain } from './tick-text.ts';
+import { plain, withUnit } from './tick-text.ts';
 
 /** Everything below the handles, as it depends on the map and the frame only; built once per answer and size. */
 export interface MapDrawing {
@@ -64,7 +64,9 @@ function inwardTicks(rings: readonly Float64Array[], to: Projection, every: numb
 function axes(frame: MapFrame): SVGTemplateResult {
   const { plot } = frame;
   const count = frame.narrow ? 5 : 9;
-  const xs = ticks(-frame.halfXMm, frame.halfXMm, count).filter((v) => Math.abs(v) < frame.halfXMm - 0.5);
+  const xs = ticks(-frame.halfXMm, frame.halfXMm, count).filter(
+    (v) => frame.x(v) < plot.x + plot.width - 14 && frame.x(v) > plot.x + 6,
+  );
   const step = xs.length > 1 ? xs[1] - xs[0] : 5;
   const ys: number[] = [];
   for (let v = -Math.floor(frame.halfYMm / step) * step; v < frame.halfYMm; v += step) ys.push(v);
@@ -73,7 +75,9 @@ function axes(frame: MapFrame): SVGTemplateResult {
       (
         v,
       ) => svg`<line class="grid ${v === 0 ? 'axis' : ''}" x1=${frame.x(v)} x2=${frame.x(v)} y1=${plot.y} y2=${plot.y + plot.height}></line>
-        <text class="tick" x=${frame.x(v)} y=${plot.y + plot.height + 17} text-anchor="middle">${plain(v)}</text>`,
+        <text class="tick" x=${frame.x(v)} y=${plot.y + plot.height + 17} text-anchor="middle">${
+          v === xs[xs.length - 1] ? withUnit(v, 'mm') : plain(v)
+        }</text>`,
     )}
     ${ys
       .filter((v) => frame.y(v) > plot.y + 4)
@@ -95,6 +99,7 @@ export function drawMap(map: OffsetMap, shapes: MarginShapes, frame: MapFrame): 
   const { plot } = frame;
   const square = gridSquare(map, frame);
   const everything = `M${plot.x},${plot.y}h${plot.width}v${plot.height}h${-plot.width}Z`;
+  const held = (shapes.washes[0]?.area ?? []).map((rings) => ringPaths(rings, frame)).join('');
   const ground = svg`
     <defs>
       <pattern id="collapse" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
@@ -103,6 +108,7 @@ export function drawMap(map: OffsetMap, shapes: MarginShapes, frame: MapFrame): 
       <pattern id="asleep" width="9" height="9" patternUnits="userSpaceOnUse">
         <circle class="asleep" cx="2.5" cy="2.5" r="0.9"></circle><circle class="asleep" cx="7" cy="7" r="0.9"></circle>
       </pattern>
+      <clipPath id="held"><path clip-rule="evenodd" d=${held}></path></clipPath>
       <clipPath id="plot"><rect x=${plot.x} y=${plot.y} width=${plot.width} height=${plot.height}></rect></clipPath>
     </defs>
     <rect class="ground" x=${plot.x} y=${plot.y} width=${plot.width} height=${plot.height}></rect>
@@ -116,8 +122,8 @@ export function drawMap(map: OffsetMap, shapes: MarginShapes, frame: MapFrame): 
       </g>
       <path class="veil" fill-rule="evenodd" d=${everything + ringPaths(map.safeOutline, frame)}></path>
       ${
-        map.wakeOutline.length > 0
-          ? svg`<path fill="url(#asleep)" fill-rule="evenodd" d=${everything + ringPaths(map.wakeOutline, frame)}></path>`
+        map.wakeOutline.length > 0 && shapes.washes.length > 0
+          ? svg`<g clip-path="url(#held)"><path fill="url(#asleep)" fill-rule="evenodd" d=${everything + ringPaths(map.wakeOutline, frame)}></path></g>`
           : nothing
       }
     </g>

@@ -94,7 +94,7 @@ export const marginMapStyle = css`
   }
   .outline.inner {
     stroke-width: 1;
-    stroke-opacity: 0.8;
+    stroke-opacity: 0.45;
   }
   .outline.halo {
     stroke: var(--sheet);
@@ -148,11 +148,5 @@ export const marginMapStyle = css`
     .wash {
       transition: none;
     }
-  }
-  .unit {
-    position: absolute;
-    transform: translateX(-100%);
-    color: var(--soft);
-    line-height: 1;
   }
 `;

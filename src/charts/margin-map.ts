@@ -1,6 +1,5 @@
 import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import { styleMap } from 'lit/directives/style-map.js';
 import type { OffsetMap } from '../analysis/types.ts';
 import { chartStyle } from './chart-style.ts';
 import { valueAt } from './contours.ts';
@@ -12,6 +11,7 @@ import { type MapLabel, mapLabels } from './margin-map-labels.ts';
 import { marginMapStyle } from './margin-map-style.ts';
 import { type MarginShapes, marginShapes } from './margin-shapes.ts';
 import { type Box, placeLabels } from './place-labels.ts';
+import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
 import { moved, polylinePath } from './svg-path.ts';
 import { plain, signedPercent, withUnit } from './tick-text.ts';
@@ -147,17 +147,18 @@ export class MarginMap extends SizedElement {
 
   protected override render(): TemplateResult {
     const frame = this.#frame;
-    const { plot } = frame;
     const knob = this.#knob();
     return html`<div
         class="frame"
-        style=${styleMap({ height: `${frame.height}px` })}
+        style=${placed({ height: `${frame.height}px` })}
         @pointermove=${this.#onHover}
         @pointerleave=${this.#onLeave}
       >
         <svg width=${frame.width} height=${frame.height} role="group" aria-label="Margin over offset">
           <g role="img" aria-label=${this.#description()}>
-            ${this.#drawing?.ground ?? emptyGround(frame)} ${this.#drawing?.lines ?? nothing} ${this.#outlines()}
+            ${this.#drawing?.ground ?? emptyGround(frame)}
+            <clipPath id="beside-labels"><path clip-rule="evenodd" d=${this.#besideLabels()}></path></clipPath>
+            <g clip-path="url(#beside-labels)">${this.#drawing?.lines ?? nothing} ${this.#outlines()}</g>
             ${this.#dimensions()}
             ${this.#labels.map((label) => {
               const box = this.#boxes.get(label.id);
@@ -170,7 +171,6 @@ export class MarginMap extends SizedElement {
           ${this.#readingPoint()} ${this.#knobHandle(knob)} ${this.#ringHandle()}
         </svg>
         ${this.#fields(knob)}
-        <span class="unit" style=${styleMap({ left: `${plot.x + plot.width}px`, top: `${plot.y + plot.height + 5}px` })}>mm</span>
       </div>
       <p class="quiet" aria-live="polite">${this._announcement}</p>`;
   }
@@ -179,6 +179,16 @@ export class MarginMap extends SizedElement {
     const map = this.map;
     if (!map) return 'Map of power margin over sideways offset: not computed yet.';
     return `Map of power margin over sideways offset at a gap of ${withUnit(map.gapMm, 'mm')}: safe within ${withUnit(map.reachMm.value, 'mm')} of the axis; here ${this.hereText}.`;
+  }
+
+  /** The plot without the boxes of the labels: lines break where they are named, as on a chart. */
+  #besideLabels(): string {
+    const { plot } = this.#frame;
+    let d = `M${plot.x},${plot.y}h${plot.width}v${plot.height}h${-plot.width}Z`;
+    for (const { x, y, width, height } of this.#boxes.values()) {
+      d += `M${x.toFixed(1)},${y.toFixed(1)}h${width.toFixed(1)}v${height}h${(-width).toFixed(1)}Z`;
+    }
+    return d;
   }
 
   #outlines(): unknown {
@@ -225,7 +235,7 @@ export class MarginMap extends SizedElement {
     const { plot } = frame;
     const x = frame.x(this.pose.xMm);
     const y = frame.y(this.pose.yMm);
-    const at = (left: number, top: number) => styleMap({ left: `${left}px`, top: `${top}px` });
+    const at = (left: number, top: number) => placed({ left: `${left}px`, top: `${top}px` });
     if (frame.narrow) {
       const row = plot.y + plot.height + 42;
       return html`<div class="place from-left" style=${at(plot.x, row)}><slot name="offset-x"></slot></div>

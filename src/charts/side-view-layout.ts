@@ -71,9 +71,12 @@ export interface SideLayout {
   readonly receiverBottom: number;
   readonly receiverMiddle: number;
   readonly narrow: boolean;
+  readonly extent: SideExtent;
 }
 
 const LABEL_HEIGHT = 24;
+/** How far the device's layers are drawn beyond its coil and plates, mm; a design does not say. */
+const CASE_MM = 3;
 const TOP = 40;
 const BOTTOM = 8;
 
@@ -118,7 +121,7 @@ function rawSlabs(model: SideViewModel): Raw[] {
   const receiverMiddle = transmitter.halfThicknessMm + gapMm + receiver.halfThicknessMm;
   const raws: Raw[] = plates(transmitter, 'transmitter', 0, 0).reverse();
   const caseHalf =
-    Math.max(receiver.halfWidthMm, receiver.ferrite?.halfWidthMm ?? 0, receiver.metal?.halfWidthMm ?? 0) + 3;
+    Math.max(receiver.halfWidthMm, receiver.ferrite?.halfWidthMm ?? 0, receiver.metal?.halfWidthMm ?? 0) + CASE_MM;
   let z = transmitter.halfThicknessMm;
   layers.forEach((layer, index) => {
     const own = layer.side === 'receiver';
@@ -136,25 +139,35 @@ function rawSlabs(model: SideViewModel): Raw[] {
   return [...raws, ...plates(receiver, 'receiver', receiverMiddle, offsetXMm)];
 }
 
-/** Half-width the drawing must show, mm. */
-function halfExtent(model: SideViewModel): number {
+/** Ends of what the drawing must show along x, mm; rounded, so that the scale does not breathe. */
+export interface SideExtent {
+  readonly fromMm: number;
+  readonly toMm: number;
+}
+
+function extentOf(model: SideViewModel): SideExtent {
   const reach = (coil: SideCoil): number =>
     Math.max(coil.halfWidthMm, coil.ferrite?.halfWidthMm ?? 0, coil.metal?.halfWidthMm ?? 0);
-  const receiver = reach(model.receiver) + 3 + Math.abs(model.offsetXMm);
-  return Math.ceil((Math.max(reach(model.transmitter) + 2, receiver) + 0.5) / 3) * 3;
+  const transmitter = reach(model.transmitter) + 2;
+  const receiver = reach(model.receiver) + CASE_MM + 0.5;
+  const x = model.offsetXMm;
+  return {
+    fromMm: Math.floor(Math.min(-transmitter, x - receiver) / 2) * 2,
+    toMm: Math.ceil(Math.max(transmitter, x + receiver) / 2) * 2,
+  };
 }
 
 /**
  * Lays out the section at one true scale for widths and heights. Labels are spread so that none touches another.
- * @param held half-width to keep during a drag, mm
+ * @param held extent to keep during a drag
  */
-export function sideLayout(model: SideViewModel, width: number, held?: number): SideLayout & { halfExtentMm: number } {
+export function sideLayout(model: SideViewModel, width: number, held?: SideExtent): SideLayout {
   const narrow = width < 430;
-  const left = narrow ? 62 : 76;
-  const labels = narrow ? 116 : 156;
-  const half = held ?? halfExtent(model);
-  const scale = Math.max(1, (width - left - labels) / (2 * half));
-  const right = left + 2 * half * scale;
+  const left = narrow ? 60 : 68;
+  const labels = narrow ? 132 : 146;
+  const extent = held ?? extentOf(model);
+  const scale = Math.max(1, (width - left - labels) / (extent.toMm - extent.fromMm));
+  const right = left + (extent.toMm - extent.fromMm) * scale;
   const raws = rawSlabs(model);
   const { transmitter, receiver, gapMm } = model;
   const receiverMiddle = transmitter.halfThicknessMm + gapMm + receiver.halfThicknessMm;
@@ -164,8 +177,7 @@ export function sideLayout(model: SideViewModel, width: number, held?: number): 
   const height = Math.max(TOP + drawn + BOTTOM, TOP + raws.length * LABEL_HEIGHT);
   // The drawing stands in the middle of the room its labels need.
   const floor = TOP + (height - TOP - BOTTOM - drawn) / 2 + drawn;
-  const centreX = (left + right) / 2;
-  const x = (mm: number): number => centreX + mm * scale;
+  const x = (mm: number): number => left + (mm - extent.fromMm) * scale;
   const y = (mm: number): number => floor - (mm - lowest) * scale;
   const places = spread(
     raws.map((raw) => y((raw.from + raw.to) / 2)),
@@ -200,6 +212,6 @@ export function sideLayout(model: SideViewModel, width: number, held?: number): 
     receiverBottom: transmitter.halfThicknessMm + gapMm,
     receiverMiddle,
     narrow,
-    halfExtentMm: half,
+    extent,
   };
 }

@@ -1,10 +1,17 @@
 import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
-import { styleMap } from 'lit/directives/style-map.js';
 import { chartStyle } from './chart-style.ts';
 import { dimensionLine } from './dimension-line.ts';
 import { arrowStep, type DragPhase, followPointer, rounded } from './drag.ts';
-import { type SideCoil, type SideLayout, type SideSlab, type SideViewModel, sideLayout } from './side-view-layout.ts';
+import { placed } from './placed.ts';
+import {
+  type SideCoil,
+  type SideExtent,
+  type SideLayout,
+  type SideSlab,
+  type SideViewModel,
+  sideLayout,
+} from './side-view-layout.ts';
 import { sideViewStyle } from './side-view-style.ts';
 import { SizedElement } from './sized-element.ts';
 import { withUnit } from './tick-text.ts';
@@ -45,8 +52,8 @@ export class SideView extends SizedElement {
   /** Part to pick out, by slot name. */
   @property() marked = '';
   @query('.frame') private _frameElement!: HTMLElement;
-  #layout: (SideLayout & { halfExtentMm: number }) | null = null;
-  #held: number | undefined;
+  #layout: SideLayout | null = null;
+  #held: SideExtent | undefined;
 
   protected override willUpdate(_changed: PropertyValues<this>): void {
     this.#layout = this.model ? sideLayout(this.model, this.widthPx || 480, this.#held) : null;
@@ -57,7 +64,7 @@ export class SideView extends SizedElement {
     const model = this.model;
     if (!layout || !model) return html`<div class="frame empty"></div>`;
     const { width, height } = layout;
-    return html`<div class="frame" style=${styleMap({ height: `${height}px` })}>
+    return html`<div class="frame" style=${placed({ height: `${height}px` })}>
       <svg width=${width} height=${height} role="group" aria-label="The stack, to scale">
         <g role="img" aria-label=${this.#description(model)}>
           ${layout.slabs.map((slab) => this.#slab(slab, layout))} ${this.#axes(layout, model)}
@@ -70,14 +77,14 @@ export class SideView extends SizedElement {
       ${layout.slabs.map(
         (slab) => html`<div
           class="place from-left label"
-          style=${styleMap({ left: `${layout.right + 30}px`, top: `${slab.labelY}px` })}
+          style=${placed({ left: `${layout.right + 30}px`, top: `${slab.labelY}px` })}
         >
           <slot name=${slab.slot}></slot>
         </div>`,
       )}
       <div
         class="place to-right"
-        style=${styleMap({
+        style=${placed({
           left: `${layout.left - 24}px`,
           top: `${layout.y((layout.transmitterTop + layout.receiverBottom) / 2)}px`,
         })}
@@ -154,7 +161,7 @@ export class SideView extends SizedElement {
     const x = layout.x(model.offsetXMm);
     const side = model.offsetXMm >= 0 ? 'from-left' : 'to-right';
     const left = model.offsetXMm >= 0 ? Math.max(x, layout.x(0)) + 20 : Math.min(x, layout.x(0)) - 20;
-    return html`<div class="place ${side} offset" style=${styleMap({ left: `${left}px`, top: '22px' })}>
+    return html`<div class="place ${side} offset" style=${placed({ left: `${left}px`, top: '22px' })}>
       <slot name="offset-x"></slot>
     </div>`;
   }
@@ -201,7 +208,7 @@ export class SideView extends SizedElement {
   }
 
   #hold(phase: DragPhase): void {
-    this.#held = phase === 'start' || phase === 'move' ? this.#layout?.halfExtentMm : undefined;
+    this.#held = phase === 'start' || phase === 'move' ? this.#layout?.extent : undefined;
     if (phase === 'end' || phase === 'cancel') this.requestUpdate();
   }
 

@@ -1,3 +1,4 @@
+import { conductorWidth } from '../physics/coil/conductor-size.ts';
 import type { Piece, Turn, Winding } from '../physics/coil/types.ts';
 
 const ARC_STEP = Math.PI / 36;
@@ -30,19 +31,6 @@ export function turnEdgeMm(turn: Turn, outwardsMm: number): Float64Array {
   return Float64Array.from(out, (metres) => metres * 1000);
 }
 
-/** Width of the conductor in the coil's plane, and its height along the axis, with insulation, mm. */
-export function conductorSizeMm(winding: Winding): { readonly widthMm: number; readonly heightMm: number } {
-  const conductor = winding.spec.conductor;
-  switch (conductor.kind) {
-    case 'litz':
-      return { widthMm: conductor.bundleDiameter * 1000, heightMm: conductor.bundleDiameter * 1000 };
-    case 'solid':
-      return { widthMm: conductor.insulatedDiameter * 1000, heightMm: conductor.insulatedDiameter * 1000 };
-    case 'trace':
-      return { widthMm: conductor.width * 1000, heightMm: conductor.thickness * 1000 };
-  }
-}
-
 /** Outer and inner edge of a winding in its own plane, closed polylines, flat x y in mm. */
 export interface WindingOutline {
   readonly outerMm: Float64Array;
@@ -52,7 +40,7 @@ export interface WindingOutline {
 }
 
 export function windingOutline(winding: Winding): WindingOutline {
-  const half = conductorSizeMm(winding).widthMm / 2;
+  const half = (conductorWidth(winding.spec.conductor) * 1000) / 2;
   const perLayer = winding.turns.filter((turn) => turn.z === winding.turns[0].z);
   return {
     outerMm: turnEdgeMm(perLayer[0], half),

@@ -1,8 +1,8 @@
+import { limitWords } from '../analysis/margin/state-sentence.ts';
 import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
 import type { Demand } from '../design/demand.ts';
 import type { Design } from '../design/types.ts';
 import type { QuickAnswer } from '../engine/types.ts';
-import type { Limit } from '../physics/circuit/types.ts';
 import { formatQuantity } from '../units/format.ts';
 
 /** A stretch of the answer line. `uncertain` is set smaller and grey, `bad` in the colour of bad news. */
@@ -12,6 +12,8 @@ export interface AnswerSpan {
 }
 
 const NBSP = '\u00a0';
+/** An en dash at which no line breaks. */
+const RANGE = '\u2060\u2013\u2060';
 
 export const plainSpan = (text: string): AnswerSpan => ({ text, tone: 'plain' });
 const strong = (text: string): AnswerSpan => ({ text, tone: 'strong' });
@@ -33,7 +35,7 @@ function percent(value: number): string {
 /** ` (6.4–7.8)`: nothing where the band is no wider than what is printed anyway. */
 function bandMm(low: number, high: number): AnswerSpan[] {
   if (!(high - low >= 0.1)) return [];
-  return [{ text: ` (${low.toFixed(1)}–${high.toFixed(1)})`, tone: 'uncertain' }];
+  return [{ text: ` (${low.toFixed(1)}${RANGE}${high.toFixed(1)})`, tone: 'uncertain' }];
 }
 
 /** The text of an answer without its tones: for screen readers and tests. */
@@ -180,20 +182,6 @@ function centreValue(map: OffsetMap, values: Float64Array): number {
   return values[nearest(map.yMm) * map.xMm.length + nearest(map.xMm)];
 }
 
-/** What stops it first, in words; for the line of why. */
-export const LIMIT_WORDS: Readonly<Record<Limit, string>> = Object.freeze({
-  link: 'the link itself: with the transmitter at the end of its range the rectified voltage falls below what the regulator needs',
-  regulatorCurrent: "the regulator's current limit",
-  coilCurrent: "the transmitter coil's current limit",
-  supplyCurrent: "the supply's current limit",
-  shutdown: 'heat: the receiver reaches its shut-down temperature',
-  cell: 'heat: the cell reaches the temperature at which it may no longer be charged',
-  touch: 'heat: the case gets too hot to touch',
-  overvoltage: 'too much: the rectified voltage reaches the over-voltage limit',
-  asleep: 'the receiver does not wake',
-  stopped: 'the boards stop by protocol',
-});
-
 function direction(deg: number): string {
   const turned = ((deg % 360) + 360) % 360;
   const names = [
@@ -212,8 +200,8 @@ function direction(deg: number): string {
 /** The line beneath: what gives out first and in which direction. */
 export function placeWhy(from: PlaceSources): string {
   const { map, pose } = from;
-  if (!map || !pose) return ' ';
-  const first = `What gives out first is ${LIMIT_WORDS[pose.margin.limitedBy]}.`;
+  if (!map || !pose) return '';
+  const first = `What gives out first is ${limitWords(pose.margin.limitedBy)}.`;
   if (map.reachMm.value <= 0) return first;
   return `Tightest towards ${direction(map.tightestDeg)}. ${first}`;
 }
@@ -243,7 +231,7 @@ export function pairAnswer(from: PairSources): AnswerSpan[] {
   const low = pose.link.couplingBand.low;
   const high = pose.link.couplingBand.high;
   const spans: AnswerSpan[] = [plainSpan('Couples at '), strong(`k${NBSP}${k.toFixed(3)}`)];
-  if (!quick) spans.push({ text: ` (${low.toFixed(3)}–${high.toFixed(3)})`, tone: 'uncertain' });
+  if (!quick) spans.push({ text: ` (${low.toFixed(3)}${RANGE}${high.toFixed(3)})`, tone: 'uncertain' });
   if (!quick) {
     spans.push(
       plainSpan(': at best '),
@@ -271,7 +259,7 @@ export function pairAnswer(from: PairSources): AnswerSpan[] {
 /** The line beneath: what it rests on. */
 export function pairWhy(from: PairSources): string {
   const link = from.pose?.link;
-  if (!link) return ' ';
+  if (!link) return '';
   const m = formatQuantity(link.mutualInductanceH, 'H', { error: link.errors.mutualInductanceH, space: NBSP });
   const bare = link.air.coupling.toFixed(3);
   const f = formatQuantity(link.atFrequencyHz, 'Hz', { space: NBSP });

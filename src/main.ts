@@ -1,0 +1,11 @@
+import { DEMO_DESIGN } from './design/demo.ts';
+import { createWorkerEngine } from './engine/worker-engine.ts';
+import { Session } from './state/session.ts';
+import './stations/oc-app.ts';
+
+const session = new Session({ start: DEMO_DESIGN, engine: createWorkerEngine() });
+const fragment = location.hash;
+const app = document.createElement('oc-app');
+app.session = session;
+document.body.append(app);
+void session.open(fragment);

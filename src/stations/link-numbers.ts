@@ -1,0 +1,74 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import type { LinkAnswer } from '../analysis/types.ts';
+import type { QuickAnswer } from '../engine/types.ts';
+import { formatQuantity } from '../units/format.ts';
+import { label, type TermId } from './glossary.ts';
+
+interface Row {
+  readonly term: TermId;
+  readonly cells: readonly string[];
+}
+
+/** What the link is made of: numbers of each coil and of the pair, with what is known about their error. */
+export function linkNumbers(link: LinkAnswer | null, quick: QuickAnswer | null): TemplateResult {
+  const blank = '–';
+  const value = (make: (from: LinkAnswer) => string): string => (link ? make(link) : blank);
+  const coils: Row[] = [
+    {
+      term: 'inductance',
+      cells: [
+        value((l) => formatQuantity(l.transmitterInductanceH, 'H', { error: l.errors.transmitterInductanceH })),
+        value((l) => formatQuantity(l.receiverInductanceH, 'H', { error: l.errors.receiverInductanceH })),
+      ],
+    },
+    {
+      term: 'resistance',
+      cells: [
+        value((l) => formatQuantity(l.transmitterResistanceOhm, 'ohm')),
+        value((l) => formatQuantity(l.receiverResistanceOhm, 'ohm')),
+      ],
+    },
+    {
+      term: 'quality',
+      cells: [value((l) => formatQuantity(l.transmitterQ, '1')), value((l) => formatQuantity(l.receiverQ, '1'))],
+    },
+  ];
+  const pair: Row[] = [
+    {
+      term: 'coupling',
+      cells: [
+        quick
+          ? quick.coupling.toFixed(3)
+          : value(
+              (l) => `${l.coupling.toFixed(3)} (${l.couplingBand.low.toFixed(3)}–${l.couplingBand.high.toFixed(3)})`,
+            ),
+      ],
+    },
+    {
+      term: 'mutualInductance',
+      cells: [
+        quick
+          ? formatQuantity(quick.mutualInductanceH, 'H')
+          : value((l) => formatQuantity(l.mutualInductanceH, 'H', { error: l.errors.mutualInductanceH })),
+      ],
+    },
+    { term: 'efficiencyLimit', cells: [value((l) => `${(100 * l.linkEfficiencyLimit).toFixed(1)}\u00a0%`)] },
+  ];
+  const row = ({ term, cells }: Row): TemplateResult =>
+    html`<tr>
+      <th scope="row">${label(term)}</th>
+      ${cells.map((cell) => html`<td colspan=${cells.length === 1 ? 2 : nothing}>${cell}</td>`)}
+    </tr>`;
+  return html`<table class="numbers">
+    <thead>
+      <tr>
+        <td></td>
+        <th scope="col" class="transmitter">${label('transmitter')}</th>
+        <th scope="col" class="receiver">${label('receiver')}</th>
+      </tr>
+    </thead>
+    <tbody>
+      ${coils.map(row)} ${pair.map(row)}
+    </tbody>
+  </table>`;
+}

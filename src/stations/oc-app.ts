@@ -1,0 +1,257 @@
+import type { ReadonlySignal } from '@preact/signals-core';
+import { html, nothing, type TemplateResult } from 'lit';
+import { customElement, query, state } from 'lit/decorators.js';
+import { replaceDesign } from '../state/commands/replace-design.ts';
+import { designText, fileNameOf, openFile } from '../state/design-file.ts';
+import type { Session } from '../state/session.ts';
+import { splitFragment } from '../state/share-link.ts';
+import { appStyle } from './app-style.ts';
+import { CAUTIONS, LEFT_OUT } from './cautions.ts';
+import { label } from './glossary.ts';
+import './oc-design-menu.ts';
+import type { DesignMenu } from './oc-design-menu.ts';
+import { saveFile } from './save-file.ts';
+import { SHORTCUTS } from './shortcuts.ts';
+import { StationElement } from './station-element.ts';
+import { STATIONS, type Station, stationLabel, stationOf } from './stations.ts';
+
+/** The page: its head, the station named by the location's fragment, and what must always be said. */
+@customElement('oc-app')
+export class App extends StationElement {
+  static override readonly styles = appStyle;
+
+  @state() private _station: Station = stationOf('');
+  @state() private _ready: readonly string[] = [];
+  @state() private _dropping = false;
+  @state() private _fileFaults: readonly string[] = [];
+  @query('oc-design-menu') private _menu!: DesignMenu;
+
+  protected watched(session: Session): readonly ReadonlySignal<unknown>[] {
+    const { store, answers, notice } = session;
+    return [store.document, store.faults, answers.busy, answers.progress, answers.failure, notice];
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    window.addEventListener('hashchange', this.#onHash);
+    window.addEventListener('keydown', this.#onKey);
+    window.addEventListener('dragover', this.#onDragOver);
+    window.addEventListener('dragleave', this.#onDragLeave);
+    window.addEventListener('drop', this.#onDrop);
+    this.#show();
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    window.removeEventListener('hashchange', this.#onHash);
+    window.removeEventListener('keydown', this.#onKey);
+    window.removeEventListener('dragover', this.#onDragOver);
+    window.removeEventListener('dragleave', this.#onDragLeave);
+    window.removeEventListener('drop', this.#onDrop);
+  }
+
+  #show(): void {
+    const { station, packed } = splitFragment(location.hash);
+    this._station = stationOf(station);
+    if (packed !== null) history.replaceState(null, '', `#${this._station.id}`);
+    document.title = `${stationLabel(this._station)} · Offcentre`;
+    void this.#load(this._station);
+  }
+
+  /** Stations and their figures arrive when they are first looked at. */
+  async #load(station: Station): Promise<void> {
+    if (station.id === 'place') await import('./oc-place.ts');
+    else if (station.id === 'pair') await import('./oc-pair.ts');
+    if (!this._ready.includes(station.id)) this._ready = [...this._ready, station.id];
+  }
+
+  readonly #onHash = (): void => {
+    const { packed } = splitFragment(location.hash);
+    if (packed !== null) void this.session?.openShared(location.hash);
+    this.#show();
+  };
+
+  readonly #onKey = (event: KeyboardEvent): void => {
+    const shortcut = SHORTCUTS.find((entry) => entry.matches(event));
+    const session = this.session;
+    if (!shortcut || !session) return;
+    // In a field Ctrl Z belongs to what is being typed there.
+    const inField =
+      event.composedPath()[0] instanceof HTMLInputElement &&
+      (event.composedPath()[0] as HTMLInputElement).type === 'text';
+    if (inField && (shortcut.id === 'undo' || shortcut.id === 'redo')) return;
+    event.preventDefault();
+    if (shortcut.id === 'undo') session.store.undo();
+    else if (shortcut.id === 'redo') session.store.redo();
+    else if (shortcut.id === 'save') this.#save(session);
+    else if (shortcut.id === 'open') this._menu.chooseFile();
+    else this._menu.showKeys();
+  };
+
+  #save(session: Session): void {
+    const document = session.store.document.value;
+    saveFile(fileNameOf(document.title ?? '', 'json'), new Blob([designText(document)], { type: 'application/json' }));
+  }
+
+  readonly #onDragOver = (event: DragEvent): void => {
+    if (!event.dataTransfer?.types.includes('Files')) return;
+    event.preventDefault();
+    this._dropping = true;
+  };
+
+  readonly #onDragLeave = (event: DragEvent): void => {
+    if (event.relatedTarget === null) this._dropping = false;
+  };
+
+  readonly #onDrop = (event: DragEvent): void => {
+    const file = event.dataTransfer?.files[0];
+    if (!file) return;
+    event.preventDefault();
+    this._dropping = false;
+    void this.#open(file);
+  };
+
+  async #open(file: File): Promise<void> {
+    const opened = await openFile(file);
+    if (opened.ok) {
+      this._fileFaults = [];
+      this.session?.store.run(replaceDesign, { document: opened.document, label: `Open ${file.name}` });
+    } else {
+      this._fileFaults = [`${file.name} was not opened:`, ...opened.lines];
+    }
+  }
+
+  protected override render(): TemplateResult {
+    const session = this.session;
+    if (!session) return html``;
+    return html`
+      <a class="skip" href="#${this._station.id}" @click=${this.#skip}>To the figures</a>
+      <header>
+        <a class="name" href="#place" aria-label="Offcentre"><span>Off</span><span class="shifted">centre</span></a>
+        <nav aria-label="Stations">
+          ${STATIONS.map(
+            (station) =>
+              html`<a href="#${station.id}" aria-current=${station === this._station ? 'page' : nothing}
+                >${stationLabel(station)}</a
+              >`,
+          )}
+        </nav>
+        <oc-design-menu
+          .session=${session}
+          .station=${this._station.id}
+          @file-chosen=${(event: CustomEvent<File>) => void this.#open(event.detail)}
+          @save-wanted=${() => this.#save(session)}
+        ></oc-design-menu>
+      </header>
+      ${this.#messages(session)}
+      <main id="main" tabindex="-1">${this.#body(session)}</main>
+      ${this.#footer()} ${this._dropping ? html`<div class="drop"><p>Drop the design file to open it</p></div>` : nothing}
+    `;
+  }
+
+  readonly #skip = (event: Event): void => {
+    event.preventDefault();
+    this.renderRoot.querySelector<HTMLElement>('main')?.focus();
+  };
+
+  #body(session: Session): TemplateResult {
+    const station = this._station;
+    if (station.toCome !== null) {
+      return html`<section class="to-come">
+        <h1>${stationLabel(station)}</h1>
+        <p>${station.toCome}</p>
+      </section>`;
+    }
+    if (!this._ready.includes(station.id)) return html`<section class="to-come arriving"></section>`;
+    if (station.id === 'pair') return html`<oc-pair .session=${session}></oc-pair>`;
+    return html`<oc-place .session=${session}></oc-place>`;
+  }
+
+  /** Whatever has gone wrong or takes long, in one place that is always there. */
+  #messages(session: Session): TemplateResult {
+    const { store, answers, notice } = session;
+    const faults = store.faults.value.slice(0, 20);
+    const progress = answers.progress.value;
+    const failure = answers.failure.value;
+    return html`<div class="messages">
+      <div class="work" role="status">
+        ${
+          answers.busy.value && progress
+            ? html`<span>${progress.stage}, ${Math.round(100 * progress.fraction)} %</span>
+                <button class="quiet" @click=${() => answers.stop()}>stop</button>`
+            : nothing
+        }
+      </div>
+      ${
+        notice.value === null
+          ? nothing
+          : html`<p class="notice" role="alert">
+              ${notice.value}
+              <button
+                class="quiet"
+                @click=${() => {
+                  notice.value = null;
+                }}
+              >
+                put away
+              </button>
+            </p>`
+      }
+      ${failure === null ? nothing : html`<p class="notice" role="alert">${failure}</p>`}
+      ${
+        this._fileFaults.length === 0
+          ? nothing
+          : html`<div class="notice" role="alert">
+              ${this._fileFaults.map((line) => html`<p>${line}</p>`)}
+              <button
+                class="quiet"
+                @click=${() => {
+                  this._fileFaults = [];
+                }}
+              >
+                put away
+              </button>
+            </div>`
+      }
+      ${
+        faults.length === 0
+          ? nothing
+          : html`<div class="notice faults" role="alert">
+              <p>What you typed is kept. Until it is mended, the figures show the last design that held together:</p>
+              <ul>
+                ${faults.map(
+                  (fault) =>
+                    html`<li>
+                      <b>${fault.path}</b> must be ${fault.required}; received ${fault.received}.
+                      ${fault.hint ?? ''}
+                    </li>`,
+                )}
+              </ul>
+            </div>`
+      }
+    </div>`;
+  }
+
+  #footer(): TemplateResult {
+    return html`<footer>
+      <section>
+        <h2>${label('cautions')}</h2>
+        <ul>
+          ${CAUTIONS.map((text) => html`<li>${text}</li>`)}
+        </ul>
+      </section>
+      <section>
+        <h2>${label('leavesOut')}</h2>
+        <ul>
+          ${LEFT_OUT.map((text) => html`<li>${text}</li>`)}
+        </ul>
+      </section>
+    </footer>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'oc-app': App;
+  }
+}

@@ -1,0 +1,233 @@
+import type { ReadonlySignal } from '@preact/signals-core';
+import { html, nothing, type TemplateResult } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import { STARTING_POINTS } from '../design/starting-points.ts';
+import { replaceDesign } from '../state/commands/replace-design.ts';
+import { setValue } from '../state/commands/set-value.ts';
+import type { Session } from '../state/session.ts';
+import { shareFragment } from '../state/share-link.ts';
+import { designMenuStyle } from './design-menu-style.ts';
+import { glossaryRows, label } from './glossary.ts';
+import { HANDLE_KEYS, SHORTCUTS } from './shortcuts.ts';
+import { StationElement } from './station-element.ts';
+import { chooseTheme, type Theme, theme } from './theme.ts';
+
+const GROUNDS: readonly { readonly choice: Theme; readonly name: string }[] = [
+  { choice: 'system', name: 'as the system' },
+  { choice: 'light', name: 'light' },
+  { choice: 'dark', name: 'dark' },
+];
+
+function clock(at: Date): string {
+  return `${at.getHours()}:${String(at.getMinutes()).padStart(2, '0')}`;
+}
+
+/**
+ * Title of the design with everything that concerns it as a whole: new, open, save, share, beside, undo.
+ * @fires file-chosen - the File
+ * @fires save-wanted
+ */
+@customElement('oc-design-menu')
+export class DesignMenu extends StationElement {
+  static override readonly styles = designMenuStyle;
+
+  @property() station = 'place';
+  @state() private _told = '';
+  @query('#menu') private _menu!: HTMLElement;
+  @query('#file') private _file!: HTMLInputElement;
+  @query('#keys') private _keys!: HTMLDialogElement;
+  @query('#words') private _words!: HTMLDialogElement;
+
+  protected watched({ store, autosave }: Session): readonly ReadonlySignal<unknown>[] {
+    return [store.document, store.undoLabel, store.redoLabel, store.compare, autosave.state, theme];
+  }
+
+  /** Opens the browser's file picker. */
+  chooseFile(): void {
+    this._file.click();
+  }
+
+  showKeys(): void {
+    this._menu.hidePopover();
+    this._keys.showModal();
+  }
+
+  protected override render(): TemplateResult {
+    const session = this.session;
+    if (!session) return html``;
+    const { store, autosave } = session;
+    const title = store.document.value.title ?? '';
+    const saved = autosave.state.value;
+    const undo = store.undoLabel.value;
+    return html`
+      <button class="title" popovertarget="menu" aria-haspopup="true">
+        <span class="text">${title === '' ? 'Untitled' : title}</span><span class="fold" aria-hidden="true"></span>
+      </button>
+      <span class="state">
+        <span class=${saved.kind === 'failed' ? 'bad' : ''} title=${saved.kind === 'failed' ? saved.message : nothing}
+          >${saved.kind === 'saved' ? `saved ${clock(saved.at)}` : saved.kind === 'failed' ? 'not saved' : ''}</span
+        >
+        <button class="quiet" ?disabled=${undo === null} title=${undo ?? nothing} @click=${() => store.undo()}>undo</button>
+      </span>
+      <div id="menu" popover aria-label=${label('design')}>${this.#menuBody(session, title)}</div>
+      <input
+        id="file"
+        type="file"
+        accept=".json,application/json"
+        hidden
+        aria-label="Design file"
+        @change=${this.#onFile}
+      />
+      ${this.#dialogs()}
+    `;
+  }
+
+  #menuBody(session: Session, title: string): TemplateResult {
+    const { store, autosave } = session;
+    const saved = autosave.state.value;
+    const compare = store.compare.value;
+    return html`
+      <label class="field">
+        <span>${label('title')}</span>
+        <input
+          type="text"
+          maxlength="200"
+          .value=${title}
+          @change=${(event: Event) => {
+            store.run(setValue, { path: 'title', value: (event.target as HTMLInputElement).value, what: 'the title' });
+          }}
+        />
+      </label>
+      ${saved.kind === 'failed' ? html`<p class="bad">${saved.message}</p>` : nothing}
+      <p class="row">
+        <button class="quiet" ?disabled=${store.undoLabel.value === null} @click=${() => store.undo()}>
+          Undo${store.undoLabel.value === null ? '' : `: ${store.undoLabel.value}`}
+        </button>
+        <button class="quiet" ?disabled=${store.redoLabel.value === null} @click=${() => store.redo()}>
+          Redo${store.redoLabel.value === null ? '' : `: ${store.redoLabel.value}`}
+        </button>
+      </p>
+      <p class="row">
+        <button class="quiet" @click=${() => this.chooseFile()}>Open a file</button>
+        <button class="quiet" @click=${() => this.dispatchEvent(new CustomEvent('save-wanted'))}>Save as a file</button>
+        <button class="quiet" @click=${() => void this.#share(session)}>Copy a link</button>
+        <button class="quiet" @click=${() => window.print()}>Print</button>
+      </p>
+      <p class="told" role="status">${this._told}</p>
+      <h2>${label('beside')}</h2>
+      ${
+        compare === null
+          ? html`<p class="row">
+              <button class="quiet" @click=${() => store.setCompare(store.document.value)}>Lay a copy beside</button>
+            </p>`
+          : html`<p class="row">
+              <span>${compare.title ?? 'Untitled'}</span>
+              <button class="quiet" @click=${() => store.swapCompare()}>Change places</button>
+              <button class="quiet" @click=${() => store.setCompare(null)}>Take away</button>
+            </p>`
+      }
+      <h2>Begin with</h2>
+      <ul class="starts">
+        ${STARTING_POINTS.map(
+          (start) =>
+            html`<li>
+              <button class="quiet" @click=${() => this.#begin(session, start.document, start.name)}>${start.name}</button>
+              <span>${start.description}</span>
+            </li>`,
+        )}
+      </ul>
+      <h2>${label('ground')}</h2>
+      <p class="row" role="radiogroup" aria-label=${label('ground')}>
+        ${GROUNDS.map(
+          ({ choice, name }) =>
+            html`<label class="choice"
+              ><input
+                type="radio"
+                name="ground"
+                .checked=${theme.value === choice}
+                @change=${() => chooseTheme(choice)}
+              />${name}</label
+            >`,
+        )}
+      </p>
+      <p class="row">
+        <button class="quiet" @click=${() => this.showKeys()}>${label('keys')}</button>
+        <button
+          class="quiet"
+          @click=${() => {
+            this._menu.hidePopover();
+            this._words.showModal();
+          }}
+        >
+          ${label('glossary')}
+        </button>
+      </p>
+    `;
+  }
+
+  #dialogs(): TemplateResult {
+    const row = ({ keys, does }: { readonly keys: string; readonly does: string }): TemplateResult =>
+      html`<tr>
+        <th scope="row">${keys}</th>
+        <td>${does}</td>
+      </tr>`;
+    return html`<dialog id="keys" aria-labelledby="keys-title">
+        <form method="dialog">
+          <h2 id="keys-title">${label('keys')}</h2>
+          <table>
+            <tbody>
+              ${SHORTCUTS.map(row)} ${HANDLE_KEYS.map(row)}
+            </tbody>
+          </table>
+          <button class="quiet">Close</button>
+        </form>
+      </dialog>
+      <dialog id="words" aria-labelledby="words-title">
+        <form method="dialog">
+          <h2 id="words-title">${label('glossary')}</h2>
+          <dl>
+            ${glossaryRows().map(
+              (term) =>
+                html`<dt>${term.label}</dt>
+                  <dd>
+                    ${term.meaning}${term.formula ? html` <span class="formula">${term.formula}</span>` : nothing}
+                    <small>${term.source}</small>
+                  </dd>`,
+            )}
+          </dl>
+          <button class="quiet">Close</button>
+        </form>
+      </dialog>`;
+  }
+
+  #begin(session: Session, document: (typeof STARTING_POINTS)[number]['document'], name: string): void {
+    session.store.run(replaceDesign, { document, label: `Begin with ${name}` });
+    this._menu.hidePopover();
+  }
+
+  async #share(session: Session): Promise<void> {
+    const fragment = await shareFragment(session.store.document.value, this.station);
+    const url = `${location.href.split('#')[0]}${fragment}`;
+    try {
+      await navigator.clipboard.writeText(url);
+      this._told = 'The link is in the clipboard; it holds the whole design.';
+    } catch {
+      location.hash = fragment;
+      this._told = 'The link is in the address line; it holds the whole design.';
+    }
+  }
+
+  readonly #onFile = (event: Event): void => {
+    const input = event.target as HTMLInputElement;
+    const file = input.files?.[0];
+    if (file) this.dispatchEvent(new CustomEvent<File>('file-chosen', { detail: file }));
+    input.value = '';
+    this._menu.hidePopover();
+  };
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'oc-design-menu': DesignMenu;
+  }
+}

@@ -1,0 +1,329 @@
+import type { ReadonlySignal } from '@preact/signals-core';
+import { css, html, type TemplateResult } from 'lit';
+import { customElement, query, state } from 'lit/decorators.js';
+import '../charts/line-chart.ts';
+import '../charts/margin-map.ts';
+import '../parts/oc-answer.ts';
+import { mapCsv } from '../analysis/hold/exports/map-csv.ts';
+import type { LineSweep } from '../analysis/types.ts';
+import { sweepsCsv } from '../charts/csv.ts';
+import type { LineChart, MarginCurve, MarkerMovedDetail, ReadingMovedDetail } from '../charts/line-chart.ts';
+import { marginDomain } from '../charts/line-chart-frame.ts';
+import type { CrosshairDetail, MarginMap, ReceiverMovedDetail, ReceiverTurnedDetail } from '../charts/margin-map.ts';
+import { moveReceiver } from '../state/commands/move-receiver.ts';
+import { setGap } from '../state/commands/set-gap.ts';
+import { turnReceiver } from '../state/commands/turn-receiver.ts';
+import type { Session } from '../state/session.ts';
+import { hereText, placeAnswer, placeWhy } from './answer-line.ts';
+import { figure } from './figure.ts';
+import { label } from './glossary.ts';
+import { outlineOf } from './link-figures.ts';
+import { poseField } from './pose-fields.ts';
+import { gapSweepEnd, mapSpan, offsetSweepEnd } from './ranges.ts';
+import { sideFigure } from './side-figure.ts';
+import { StationElement } from './station-element.ts';
+import { stationStyle } from './station-style.ts';
+
+/** Place: how far off centre and how far apart. */
+@customElement('oc-place')
+export class PlaceStation extends StationElement {
+  static override readonly styles = [
+    stationStyle,
+    css`
+      .figs {
+        display: grid;
+        grid-template-columns: minmax(0, 1.42fr) minmax(0, 1fr);
+        gap: 26px 40px;
+        align-items: start;
+      }
+      .right {
+        display: grid;
+        gap: 18px;
+        min-width: 0;
+      }
+      .lines {
+        display: grid;
+        grid-template-columns: minmax(0, 1.12fr) minmax(0, 1fr);
+        gap: 6px;
+      }
+      .slide {
+        display: flex;
+        align-items: center;
+        gap: 12px;
+        margin: 8px 6px 0 108px;
+      }
+      .slide label {
+        color: var(--soft);
+      }
+      .slide input {
+        flex: 1;
+        min-width: 0;
+        accent-color: var(--ink);
+        margin: 0;
+        height: 24px;
+      }
+      .slide output {
+        min-width: 4.6em;
+        text-align: right;
+        font-variant-numeric: tabular-nums;
+      }
+      @media (max-width: 900px) {
+        .figs {
+          grid-template-columns: minmax(0, 1fr);
+        }
+        .slide {
+          margin-left: 30px;
+        }
+      }
+      @media (max-width: 460px) {
+        .lines {
+          grid-template-columns: minmax(0, 1fr);
+        }
+      }
+    `,
+  ];
+
+  @state() private _mapReading: CrosshairDetail | null = null;
+  @state() private _gapReading: number | null = null;
+  @state() private _offsetReading: number | null = null;
+  @state() private _tallest = 520;
+  @query('oc-margin-map') private _map!: MarginMap;
+  @query('#against-gap') private _gapChart!: LineChart;
+  @query('#against-offset') private _offsetChart!: LineChart;
+
+  protected watched({ store, answers }: Session): readonly ReadonlySignal<unknown>[] {
+    return [
+      store.resolved,
+      store.faults,
+      store.snapshot,
+      store.dragging,
+      answers.pose,
+      answers.quick,
+      answers.map,
+      answers.mapFresh,
+      answers.sweeps,
+    ];
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    window.addEventListener('resize', this.#onResize);
+    this.#onResize();
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    window.removeEventListener('resize', this.#onResize);
+  }
+
+  readonly #onResize = (): void => {
+    this._tallest = Math.round(Math.min(Math.max(window.innerHeight - 400, 300), 620));
+  };
+
+  protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
+    super.willUpdate(changed);
+    const session = this.session;
+    if (!session || session.store.dragging.peek()) return;
+    const resolved = session.store.resolved.peek();
+    session.answers.want({
+      mapSpanMm: mapSpan(resolved),
+      sweeps: { gapToMm: gapSweepEnd(resolved.design.placement.gapMm), offsetToMm: offsetSweepEnd(resolved) },
+    });
+  }
+
+  protected override render(): TemplateResult {
+    const session = this.session;
+    if (!session) return html``;
+    const { store, answers } = session;
+    const resolved = store.resolved.value;
+    const { design, demand } = resolved;
+    const pose = answers.pose.value;
+    const quick = answers.quick.value;
+    const map = answers.map.value;
+    const sweeps = answers.sweeps.value;
+    const sources = {
+      design,
+      demand,
+      map,
+      pose,
+      gapCentred: sweeps ? (sweeps.gapCentred ?? sweeps.gapHere) : null,
+    };
+    const { offsetXMm: xMm, offsetYMm: yMm, yawDeg, gapMm } = design.placement;
+    const here = hereText(pose, quick);
+    return html`
+      <oc-answer .stretches=${placeAnswer(sources)} why=${placeWhy(sources)}></oc-answer>
+      <div class="figs">
+        ${figure(session, {
+          title: label('marginOverOffset'),
+          hint: 'drag the ring',
+          reading: this._mapReading ? this._map.reading(this._mapReading) : null,
+          chart: () => this._map,
+          csv: map ? () => mapCsv(map) : null,
+          body: html`<oc-margin-map
+              .map=${map}
+              .pose=${{ xMm, yMm, yawDeg }}
+              .transmitter=${outlineOf(resolved.transmitter)}
+              .receiver=${outlineOf(resolved.receiver)}
+              .peaks=${demand.peaks}
+              .hereText=${here}
+              .tallest=${this._tallest}
+              .crosshair=${this._offsetReading === null ? null : { xMm: this._offsetReading, yMm }}
+              ?stale=${map !== null && !answers.mapFresh.value}
+              @receiver-moved=${(event: CustomEvent<ReceiverMovedDetail>) => {
+                const { phase, ...to } = event.detail;
+                store.run(moveReceiver, to, phase);
+              }}
+              @receiver-turned=${(event: CustomEvent<ReceiverTurnedDetail>) => {
+                store.run(turnReceiver, { yawDeg: event.detail.yawDeg }, event.detail.phase);
+              }}
+              @crosshair-moved=${(event: CustomEvent<CrosshairDetail | null>) => {
+                this._mapReading = event.detail;
+              }}
+            >
+              ${poseField(session, design, 'offsetX', { slot: 'offset-x', caption: 'x' })}
+              ${poseField(session, design, 'offsetY', { slot: 'offset-y', caption: 'y' })}
+              ${poseField(session, design, 'yaw', { slot: 'yaw' })}
+            </oc-margin-map>
+            ${this.#gapSlider(session, gapMm)}`,
+        })}
+        <div class="right">
+          ${sideFigure(session, this.renderRoot, this._gapReading)}
+          ${this.#lines(session)}
+        </div>
+      </div>
+    `;
+  }
+
+  #gapSlider(session: Session, gapMm: number): TemplateResult {
+    const end = gapSweepEnd(gapMm);
+    const run = (event: Event, phase: 'move' | 'end' | 'step'): void => {
+      session.store.run(setGap, { gapMm: Number((event.target as HTMLInputElement).value) }, phase);
+    };
+    let held = false;
+    return html`<div class="slide">
+      <label for="gap">${label('gap')}</label>
+      <input
+        id="gap"
+        type="range"
+        min="0.5"
+        max=${end}
+        step="0.1"
+        .value=${String(gapMm)}
+        aria-valuetext=${`${gapMm} mm`}
+        @pointerdown=${() => {
+          held = true;
+          session.store.run(setGap, { gapMm }, 'start');
+        }}
+        @input=${(event: Event) => run(event, held ? 'move' : 'step')}
+        @change=${(event: Event) => {
+          if (held) run(event, 'end');
+          held = false;
+        }}
+      />
+      <output for="gap">${gapMm.toFixed(1)} mm</output>
+    </div>`;
+  }
+
+  #lines(session: Session): TemplateResult {
+    const { store, answers } = session;
+    const { design } = store.resolved.value;
+    const { offsetXMm, offsetYMm, gapMm } = design.placement;
+    const sweeps = answers.sweeps.value;
+    const off = Math.hypot(offsetXMm, offsetYMm);
+    const curve = (id: string, name: string, sweep: LineSweep, stroke: MarginCurve['stroke']): MarginCurve => ({
+      id,
+      label: name,
+      x: sweep.at,
+      y: sweep.marginPercent,
+      low: sweep.marginLowPercent,
+      high: sweep.marginHighPercent,
+      stroke,
+    });
+    const gapCurves = sweeps
+      ? [
+          curve('here', sweeps.gapCentred ? `${off.toFixed(1)} mm off` : 'centred', sweeps.gapHere, 'first'),
+          ...(sweeps.gapCentred ? [curve('centred', 'centred', sweeps.gapCentred, 'second')] : []),
+        ]
+      : [];
+    const offsetCurves = sweeps
+      ? [curve('x', 'along x', sweeps.alongX, 'first'), curve('y', 'along y', sweeps.alongY, 'second')]
+      : [];
+    const yDomain = marginDomain([...gapCurves, ...offsetCurves].map((c) => c.y));
+    const wanted = design.demand.wantedMarginPercent;
+    const offsetEnd = offsetSweepEnd(store.resolved.value);
+    const shared = { yDomain, wanted };
+    return html`<div class="lines">
+      ${figure(session, {
+        title: label('marginAgainstGap'),
+        hint: '',
+        reading: this._gapReading !== null && this._gapChart ? this._gapChart.readingText(this._gapReading) : null,
+        chart: () => this._gapChart,
+        csv: sweeps
+          ? () =>
+              sweepsCsv([
+                { name: 'here', sweep: sweeps.gapHere },
+                ...(sweeps.gapCentred ? [{ name: 'centred', sweep: sweeps.gapCentred }] : []),
+              ])
+          : null,
+        body: html`<oc-line-chart
+          id="against-gap"
+          .curves=${gapCurves}
+          .xDomain=${[0, gapSweepEnd(gapMm)]}
+          .yDomain=${shared.yDomain}
+          .height=${Math.max(200, this._tallest - 240)}
+          xName=${label('gap')}
+          .wanted=${shared.wanted}
+          .marker=${gapMm}
+          .markerLimits=${[0.5, gapSweepEnd(gapMm)]}
+          ?stale=${store.dragging.value}
+          @marker-moved=${(event: CustomEvent<MarkerMovedDetail>) => {
+            store.run(setGap, { gapMm: event.detail.value }, event.detail.phase);
+          }}
+          @reading-moved=${(event: CustomEvent<ReadingMovedDetail | null>) => {
+            this._gapReading = event.detail?.value ?? null;
+          }}
+        ></oc-line-chart>`,
+      })}
+      ${figure(session, {
+        title: label('marginAgainstOffset'),
+        hint: '',
+        reading:
+          this._offsetReading !== null && this._offsetChart ? this._offsetChart.readingText(this._offsetReading) : null,
+        chart: () => this._offsetChart,
+        csv: sweeps
+          ? () =>
+              sweepsCsv([
+                { name: 'along x', sweep: sweeps.alongX },
+                { name: 'along y', sweep: sweeps.alongY },
+              ])
+          : null,
+        body: html`<oc-line-chart
+          id="against-offset"
+          .curves=${offsetCurves}
+          .xDomain=${[-offsetEnd, offsetEnd]}
+          .yDomain=${shared.yDomain}
+          .height=${Math.max(200, this._tallest - 240)}
+          .yTicks=${false}
+          xName=${label('offset')}
+          .wanted=${shared.wanted}
+          .marker=${offsetXMm}
+          .markerLimits=${[-offsetEnd, offsetEnd]}
+          .reading=${this._mapReading?.xMm ?? null}
+          ?stale=${store.dragging.value}
+          @marker-moved=${(event: CustomEvent<MarkerMovedDetail>) => {
+            store.run(moveReceiver, { xMm: event.detail.value, yMm: offsetYMm }, event.detail.phase);
+          }}
+          @reading-moved=${(event: CustomEvent<ReadingMovedDetail | null>) => {
+            this._offsetReading = event.detail?.value ?? null;
+          }}
+        ></oc-line-chart>`,
+      })}
+    </div>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'oc-place': PlaceStation;
+  }
+}
