@@ -2,10 +2,13 @@ import { readFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { COMMANDS } from '../../src/cli/commands.ts';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
 import { file, freshDirectory, tell } from './capture.ts';
+
+// The first use of a command compiles what it imports, which takes seconds on a busy machine.
+vi.setConfig({ testTimeout: 60_000 });
 
 const demo = file(DEMO_DESIGN);
 

@@ -86,6 +86,8 @@ export function lineCsv(line: LineSweep): string {
   );
 }
 
+const whole = (value: number) => String(Math.round(value)).replace('-', '−');
+
 function lineText(line: LineSweep, design: Design): string {
   const show = (value: number, unit: 'A' | '%' | '1' | 'mm' | 'deg', digits = 3) =>
     formatQuantity(value, unit, { space: ' ', digits, fixedUnit: true });
@@ -94,11 +96,11 @@ function lineText(line: LineSweep, design: Design): string {
     show(line.coupling[i], '1'),
     show(line.maxOutputA[i], 'A'),
     show(line.marginPercent[i], '%', 2),
-    `${Math.round(line.marginLowPercent[i])} to ${Math.round(line.marginHighPercent[i])}`,
+    `${whole(line.marginLowPercent[i])} to ${whole(line.marginHighPercent[i])}`,
     line.states[i],
   ]);
   const head = [line.axis, 'k', 'most', 'margin', 'band %', 'state'];
-  return `${design.title}: ${show(line.demandA, 'A')} asked for\n${table([head, ...rows])}\n`;
+  return `${design.title}: ${show(line.demandA, 'A')} asked for\n${table([head, ...rows], true)}\n`;
 }
 
 /** Margin along a line. */

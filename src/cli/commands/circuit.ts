@@ -32,16 +32,15 @@ export const circuit: Command = async (given, terminal) => {
     terminal.out(
       `${table(
         [
-          ['', 'first harmonic', 'multi-harmonic', 'periodic', ''],
+          ['', 'first harmonic', 'multi-harmonic', 'periodic'],
           ...ROWS.map(([key, label, unit]) => [
             label,
             cell(solution.firstHarmonic, key, unit),
             cell(solution.multiHarmonic, key, unit),
             cell(solution.periodic, key, unit),
-            '',
           ]),
         ],
-        '',
+        true,
       )}\nReported by this program: ${solution.chosen}.\n`,
     );
     return EXIT.done;

@@ -1,6 +1,7 @@
 import type { PoseAnswer, Uncertain } from '../../analysis/types.ts';
 import type { Design } from '../../design/types.ts';
 import { createLocalEngine } from '../../engine/local-engine.ts';
+import type { Limit } from '../../physics/circuit/types.ts';
 import { formatBand, formatQuantity } from '../../units/format.ts';
 import type { UnitName } from '../../units/unit-table.ts';
 import type { Command } from '../command.ts';
@@ -10,13 +11,31 @@ import { readDesign, tellFaults } from '../read-design.ts';
 import { table } from '../table.ts';
 import { EXIT, jsonText } from '../terminal.ts';
 
-function show(value: number, unit: UnitName, error?: number): string {
-  return formatQuantity(value, unit, error === undefined ? { space: ' ' } : { space: ' ', error });
+/** Numerical errors below this share of the value are not worth printing: the inputs are never known so well. */
+const WORTH_PRINTING = 1e-4;
+
+function show(value: number, unit: UnitName, error = 0): string {
+  if (error > WORTH_PRINTING * Math.abs(value)) return formatQuantity(value, unit, { space: ' ', error });
+  return formatQuantity(value, unit, { space: ' ', digits: error > 0 ? 4 : 3 });
 }
 
 function band(range: Uncertain, unit: UnitName): string {
+  if (!(range.high - range.low > 1e-3 * Math.abs(range.value))) return '';
   return `(${formatBand(range.low, range.high, unit, { space: ' ' })})`;
 }
+
+const LIMIT_WORDS: Readonly<Record<Limit, string>> = {
+  link: 'the link itself',
+  regulatorCurrent: "the regulator's current limit",
+  coilCurrent: "the transmitter coil's current limit",
+  supplyCurrent: "the supply's current limit",
+  shutdown: "the receiver's shut-down temperature",
+  cell: "the cell's charging temperature",
+  touch: 'the touch temperature',
+  overvoltage: 'overvoltage at light load',
+  asleep: 'waking',
+  stopped: 'a stop by protocol',
+};
 
 const LOSSES = [
   ['supply', 'supply and cable'],
@@ -31,7 +50,11 @@ const LOSSES = [
 function linkRows({ link }: PoseAnswer): string[][] {
   const errors = link.errors;
   return [
-    ['coupling k', show(link.coupling, '1', errors.coupling), `in air ${show(link.air.coupling, '1')}`],
+    [
+      'coupling k',
+      show(link.coupling, '1', errors.coupling),
+      `${band(link.couplingBand, '1')} in air ${show(link.air.coupling, '1')}`.trim(),
+    ],
     [
       'mutual inductance',
       show(link.mutualInductanceH, 'H', errors.mutualInductanceH),
@@ -81,7 +104,7 @@ function marginRows({ margin }: PoseAnswer): string[][] {
     [
       'most it gives',
       show(margin.maxOutputA, 'A'),
-      `${band(margin.maxOutputBand, 'A')} limited by ${margin.limitedBy}`,
+      `${band(margin.maxOutputBand, 'A')} limited by ${LIMIT_WORDS[margin.limitedBy]}`.trim(),
     ],
     ['margin', show(margin.marginPercent, '%'), band(margin.marginBandPercent, '%')],
     ...margin.peaks.map((peak) => [`margin, ${peak.name}`, show(peak.marginPercent, '%'), show(peak.demandA, 'A')]),
