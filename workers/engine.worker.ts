@@ -1,13 +1,4 @@
 import * as Comlink from 'comlink';
-import { doJob } from '../src/engine/jobs.ts';
-import { transferables } from '../src/engine/transferables.ts';
-import type { WorkerApi } from '../src/engine/worker-engine.ts';
+import { workerApi } from '../src/engine/worker-entry.ts';
 
-const api: WorkerApi = {
-  doJob(name, args) {
-    const outcome = doJob(name, args);
-    return Comlink.transfer(outcome, transferables(outcome));
-  },
-};
-
-Comlink.expose(api);
+Comlink.expose(workerApi);

@@ -1,4 +1,5 @@
 import { lineSweepOf, type SweepPoint } from '../analysis/place/line-sweep.ts';
+import { checkNodes, type MapCheck } from '../analysis/place/map-check.ts';
 import type { MapCircuit } from '../analysis/place/map-circuit.ts';
 import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
@@ -53,7 +54,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     const circuit: MapCircuit = {
       maxOutputA: new Float64Array(total),
       peakOutputA: new Float64Array(total),
-      wakes: new Uint8Array(total),
+      wakeV: new Float64Array(total),
     };
     let done = 0;
     const chunk = async (from: number): Promise<Failed | null> => {
@@ -66,18 +67,28 @@ export function createEngine(runner: Runner, now: () => number): Engine {
       if (!part.ok) return part;
       circuit.maxOutputA.set(part.value.maxOutputA, from);
       circuit.peakOutputA.set(part.value.peakOutputA, from);
-      circuit.wakes.set(part.value.wakes, from);
+      circuit.wakeV.set(part.value.wakeV, from);
       done += to - from;
       onProgress?.({ fraction: done / total, stage: 'the map' });
       return null;
     };
     const failed = await inChunks(total, CIRCUIT_CHUNK, runner.width, chunk);
     if (failed) return failed;
+    const nodes = checkNodes(model.value, grid.value.xMm, grid.value.yMm);
+    const checks = new Array<MapCheck>(nodes.length);
+    const unchecked = await inChunks(nodes.length, 1, runner.width, async (index) => {
+      const [x, y] = nodes[index]!;
+      const check = await runner.run('mapCheck', { design, model: model.value, x, y }, { lane: 'back', signal: mine });
+      if (!check.ok) return check;
+      checks[index] = check.value;
+      return null;
+    });
+    if (unchecked) return unchecked;
     const circuitMs = now() - gridded;
     const timing = { linkModelMs: modelled - began, gridMs: gridded - modelled, circuitMs };
     const finished = await runner.run(
       'mapFinish',
-      { design, model: model.value, grid: grid.value, circuit, timing },
+      { design, model: model.value, grid: grid.value, circuit, checks, timing },
       { lane: 'back', signal: mine },
     );
     if (!finished.ok) return finished;

@@ -10,6 +10,7 @@ import { type ModelPlan, planModel } from '../analysis/link/model-plan.ts';
 import { poseAnswer } from '../analysis/margin/pose-answer.ts';
 import { quickAnswer } from '../analysis/margin/quick-answer.ts';
 import { type SweepPoint, sweepPoint } from '../analysis/place/line-sweep.ts';
+import { checkMap, type MapCheck } from '../analysis/place/map-check.ts';
 import { type MapCircuit, mapCircuit } from '../analysis/place/map-circuit.ts';
 import { type OffsetGrid, offsetGrid } from '../analysis/place/offset-grid.ts';
 import { finishOffsetMap } from '../analysis/place/offset-map.ts';
@@ -56,13 +57,20 @@ const work = {
     readonly from: number;
     readonly to: number;
   }): MapCircuit => mapCircuit(a.design, a.grid, a.from, a.to),
+  mapCheck: (a: {
+    readonly design: Design;
+    readonly model: LinkModel;
+    readonly x: number;
+    readonly y: number;
+  }): MapCheck => checkMap(a.design, a.model, a.x, a.y),
   mapFinish: (a: {
     readonly design: Design;
     readonly model: LinkModel;
     readonly grid: OffsetGrid;
     readonly circuit: MapCircuit;
+    readonly checks: readonly MapCheck[];
     readonly timing: Omit<OffsetMap['timing'], 'totalMs'>;
-  }): OffsetMap => finishOffsetMap(a.design, a.model, a.grid, a.circuit, a.timing),
+  }): OffsetMap => finishOffsetMap(a.design, a.model, a.grid, a.circuit, a.checks, a.timing),
   sweepPart: (a: {
     readonly design: Design;
     readonly axis: SweepAxis;

@@ -2,12 +2,8 @@ import * as Comlink from 'comlink';
 import { createEngine } from './coordinator.ts';
 import type { JobArguments, JobName } from './jobs.ts';
 import { createPoolRunner, type PooledWorker } from './pool-runner.ts';
-import type { Engine, Outcome } from './types.ts';
-
-/** What a worker's entry exposes. */
-export interface WorkerApi {
-  doJob(name: JobName, args: JobArguments<JobName>): Outcome<unknown>;
-}
+import type { Engine } from './types.ts';
+import type { WorkerApi } from './worker-api.ts';
 
 /** Workers for long work: one core is left to the page, one seat is always kept for the hand. */
 function backWorkers(): number {

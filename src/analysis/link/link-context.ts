@@ -8,7 +8,7 @@ import { createPairKernel, type PairKernel } from '../../physics/coil/kernel/pai
 import { selfInductance } from '../../physics/coil/self-inductance.ts';
 import type { Pose, Winding } from '../../physics/coil/types.ts';
 import { resistanceLaw } from '../../physics/conductor/resistance-law.ts';
-import type { ExternalField } from '../../physics/conductor/turn-fields.ts';
+import type { ExternalField } from '../../physics/conductor/stations.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
 import { Lru } from '../lru.ts';
 import { createPlates, type Plates } from './plates.ts';

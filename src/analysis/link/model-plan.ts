@@ -2,7 +2,7 @@ import { demandOf } from '../../design/demand.ts';
 import { boardsOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
 import { InputError } from '../../numerics/errors.ts';
-import { maxOutput } from '../../physics/circuit/max-output.ts';
+import { fastOutput } from '../margin/fast-output.ts';
 import { linkAtPose } from './link-at-pose.ts';
 import { linkContext } from './link-context.ts';
 import { grownDomain, type LinkDomain, startingDomain } from './link-domain.ts';
@@ -42,9 +42,7 @@ export function planModel(design: Design): ModelPlan {
   const enough = (x: number, y: number): boolean => {
     try {
       const link = linkAtPose(context, poseAt(context, attitude, x, y, gap), 'coarse');
-      return (
-        maxOutput(link.electrical, boards, { tier: 'fast', ignoreThermal: true }).current < demandA * (1 + FAR_ENOUGH)
-      );
+      return fastOutput([link.electrical], boards, { ignoreThermal: true })[0]! < demandA * (1 + FAR_ENOUGH);
     } catch (error) {
       if (error instanceof InputError) return true;
       throw error;

@@ -1,5 +1,5 @@
 import type { Pose } from '../../physics/coil/types.ts';
-import type { ExternalField } from '../../physics/conductor/turn-fields.ts';
+import type { ExternalField } from '../../physics/conductor/stations.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
 
 export type PlateLevel = 'coarse' | 'fine';

@@ -2,9 +2,9 @@ import { withValueAt } from '../../design/edit.ts';
 import { parsePath, valueAt } from '../../design/path.ts';
 import { boardsOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
-import { maxOutput } from '../../physics/circuit/max-output.ts';
 import type { Boards, LinkElectrical } from '../../physics/circuit/types.ts';
 import type { LinkAtPose } from '../link/link-at-pose.ts';
+import { fastOutput } from './fast-output.ts';
 import type { PlateSensitivity } from './plate-sensitivity.ts';
 import type { Tolerance } from './tolerances.ts';
 
@@ -44,7 +44,7 @@ export function outputBand(inputs: BandInputs, tolerances: readonly Tolerance[])
   const { design, link, wider, narrower, plates, charging } = inputs;
   const boards = boardsOf(design);
   const current = (electrical: LinkElectrical, with_: Boards): number =>
-    maxOutput(electrical, with_, { tier: 'fast', charging }).current;
+    fastOutput([electrical], with_, { charging })[0]!;
   const base = current(link.electrical, boards);
   if (!(base > 0)) return { less: 0, more: 0, changes: [] };
   const scaled = (l1: number, l2: number, m: number): LinkElectrical => ({

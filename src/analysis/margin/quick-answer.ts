@@ -1,12 +1,12 @@
 import { demandOf } from '../../design/demand.ts';
 import { boardsOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
-import { maxOutput } from '../../physics/circuit/max-output.ts';
 import { couplingOf, linkAtPose } from '../link/link-at-pose.ts';
 import { linkContext, poseOfDesign } from '../link/link-context.ts';
 import { type LinkModel, linkFromModel, linkModelKey, modelCovers } from '../link/link-model.ts';
 import { attitudeOf } from '../link/model-plan.ts';
 import type { QuickAnswer } from '../types.ts';
+import { fastOutput } from './fast-output.ts';
 import { chargesCell, marginPercent } from './pose-answer.ts';
 
 /** k and margin for the hand: from the link model where it fits the design and covers the pose, else the coarse grids. */
@@ -17,7 +17,7 @@ export function quickAnswer(design: Design, model: LinkModel | null): QuickAnswe
     model !== null && model.key === linkModelKey(context, attitudeOf(design), model.domain) && modelCovers(model, pose);
   const { electrical } = fits ? linkFromModel(context, model, pose) : linkAtPose(context, pose, 'coarse');
   const demand = demandOf(design);
-  const { current } = maxOutput(electrical, boardsOf(design), { tier: 'fast', charging: chargesCell(design, demand) });
+  const current = fastOutput([electrical], boardsOf(design), { charging: chargesCell(design, demand) })[0]!;
   return {
     coupling: couplingOf(electrical),
     mutualInductanceH: electrical.m,

@@ -2,13 +2,13 @@ import { demandOf } from '../../design/demand.ts';
 import { boardsOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
 import { InputError } from '../../numerics/errors.ts';
-import { maxOutput } from '../../physics/circuit/max-output.ts';
 import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
 import type { LinkState } from '../../physics/circuit/types.ts';
 import { couplingOf } from '../link/link-at-pose.ts';
 import { linkContext, poseOfDesign } from '../link/link-context.ts';
 import type { LinkModel } from '../link/link-model.ts';
 import { bandAtPose, linkNear } from '../margin/band-at-pose.ts';
+import { fastOutput } from '../margin/fast-output.ts';
 import { chargesCell, marginPercent } from '../margin/pose-answer.ts';
 import type { LineSweep, SweepAxis } from '../types.ts';
 
@@ -52,7 +52,7 @@ export function sweepPoint(design: Design, axis: SweepAxis, value: number, model
   const pose = poseOfDesign(here);
   try {
     const { electrical } = linkNear(context, model, pose);
-    const most = maxOutput(electrical, boards, { tier: 'fast', charging }).current;
+    const most = fastOutput([electrical], boards, { charging })[0]!;
     const band = bandAtPose(design, context, model, pose, charging);
     const point = solveOperatingPoint(electrical, boards, demand.demandA, { tier: 'fast', charging });
     return {

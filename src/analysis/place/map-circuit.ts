@@ -1,35 +1,37 @@
 import { demandOf } from '../../design/demand.ts';
 import { boardsOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
-import { maxOutput } from '../../physics/circuit/max-output.ts';
-import { wakingAt } from '../../physics/circuit/wake.ts';
+import { batchMaxOutput, maxOutputBatch } from '../../physics/circuit/batch-max-output.ts';
+import { batchWake } from '../../physics/circuit/batch-wake.ts';
 import { chargesCell } from '../margin/pose-answer.ts';
 import type { OffsetGrid } from './offset-grid.ts';
 
-/** The circuit's answers over a run of grid points. */
+/** The circuit's answers over a run of grid points, by first harmonic. */
 export interface MapCircuit {
   readonly maxOutputA: Float64Array;
-  /** Without thermal limits, for peaks; the same array where no peak is asked. */
+  /** Without thermal limits, for peaks. */
   readonly peakOutputA: Float64Array;
-  readonly wakes: Uint8Array;
+  /** Rectified voltage at the ping, V. */
+  readonly wakeV: Float64Array;
 }
 
 /** Solves grid points `from` to `to`. */
 export function mapCircuit(design: Design, grid: OffsetGrid, from: number, to: number): MapCircuit {
   const boards = boardsOf(design);
   const demand = demandOf(design);
-  const charging = chargesCell(design, demand);
+  const batch = {
+    l1: grid.l1.subarray(from, to),
+    l2: grid.l2.subarray(from, to),
+    m: grid.m.subarray(from, to),
+    r1: grid.r1.subarray(4 * from, 4 * to),
+    r2: grid.r2.subarray(4 * from, 4 * to),
+  };
   const count = to - from;
-  const maxOutputA = new Float64Array(count);
-  const peakOutputA = demand.peaks.length > 0 ? new Float64Array(count) : maxOutputA;
-  const wakes = new Uint8Array(count);
-  for (let i = 0; i < count; i++) {
-    const at = from + i;
-    const link = { l1: grid.l1[at]!, l2: grid.l2[at]!, m: grid.m[at]!, r1: grid.r1, r2: grid.r2 };
-    wakes[i] = wakingAt(link, boards, 'fast').wakes ? 1 : 0;
-    maxOutputA[i] = maxOutput(link, boards, { tier: 'fast', charging }).current;
-    if (peakOutputA !== maxOutputA)
-      peakOutputA[i] = maxOutput(link, boards, { tier: 'fast', ignoreThermal: true }).current;
-  }
-  return { maxOutputA, peakOutputA, wakes };
+  const charging = chargesCell(design, demand);
+  const most = batchMaxOutput(batch, boards, maxOutputBatch(count), { charging }).current;
+  const peak =
+    demand.peaks.length === 0
+      ? most.slice()
+      : batchMaxOutput(batch, boards, maxOutputBatch(count), { ignoreThermal: true }).current;
+  return { maxOutputA: most, peakOutputA: peak, wakeV: batchWake(batch, boards, new Float64Array(count)) };
 }

@@ -12,9 +12,9 @@ export interface OffsetGrid {
   readonly l1: Float64Array;
   readonly l2: Float64Array;
   readonly m: Float64Array;
-  /** Resistance laws at the grid's centre and at its corner; between them losses change little. */
-  readonly r1: ResistanceLaw;
-  readonly r2: ResistanceLaw;
+  /** Resistance laws, [points, 4] row-major: dc, linear, quadratic, quartic. */
+  readonly r1: Float64Array;
+  readonly r2: Float64Array;
   /** Error bound of the air values over the grid, H. */
   readonly airError: number;
 }
@@ -35,6 +35,8 @@ export function offsetGrid(design: Design, model: LinkModel, points: number, spa
   const l1 = new Float64Array(count);
   const l2 = new Float64Array(count);
   const m = new Float64Array(count);
+  const r1 = new Float64Array(4 * count);
+  const r2 = new Float64Array(4 * count);
   const parallel = attitude.tiltX === 0 && attitude.tiltY === 0;
   const centre = poseAt(context, attitude, 0, 0, gap);
   let airError = 0;
@@ -60,8 +62,16 @@ export function offsetGrid(design: Design, model: LinkModel, points: number, spa
       l1[at] = electrical.l1;
       l2[at] = electrical.l2;
       m[at] = electrical.m;
+      putLaw(electrical.r1, r1, at);
+      putLaw(electrical.r2, r2, at);
     }
   }
-  const middle = assembleLink(context, 0, 0, plates(0, 0)).electrical;
-  return { xMm: axis, yMm: axis.slice(), l1, l2, m, r1: middle.r1, r2: middle.r2, airError };
+  return { xMm: axis, yMm: axis.slice(), l1, l2, m, r1, r2, airError };
+}
+
+function putLaw(law: ResistanceLaw, out: Float64Array, at: number): void {
+  out[4 * at] = law.dc;
+  out[4 * at + 1] = law.linear;
+  out[4 * at + 2] = law.quadratic;
+  out[4 * at + 3] = law.quartic;
 }

@@ -1,0 +1,95 @@
+import { demandOf } from '../../design/demand.ts';
+import { boardsOf } from '../../design/to-si.ts';
+import type { Design } from '../../design/types.ts';
+import { CORRECTION_THRESHOLD, correctionAt } from '../../physics/circuit/correction.ts';
+import { linkContext } from '../link/link-context.ts';
+import { type LinkModel, linkFromModel, poseAt } from '../link/link-model.ts';
+import { bandAtPose } from '../margin/band-at-pose.ts';
+import { chargesCell } from '../margin/pose-answer.ts';
+
+/** Nodes along each axis at which a map is checked against the exact circuit and its band is worked out. */
+export const CHECK_POINTS = 5;
+
+/** What is known at one node of the check. */
+export interface MapCheck {
+  /** Exact minus first-harmonic current, A. */
+  readonly difference: number;
+  readonly relative: number;
+  readonly wakeRatio: number;
+  /** Relative half-widths of the current. */
+  readonly less: number;
+  readonly more: number;
+}
+
+/** The nodes of the check that differ, given the model's mirror symmetry: [n, 2] x, y in mm, row-major. */
+export function checkNodes(model: LinkModel, xMm: Float64Array, yMm: Float64Array): [number, number][] {
+  const line = (axis: Float64Array): number[] => Array.from({ length: CHECK_POINTS }, (_, i) => nodeAt(axis, i));
+  return line(yMm).flatMap((y) =>
+    line(xMm).flatMap((x): [number, number][] =>
+      (model.even.x && x < -1e-9) || (model.even.y && y < -1e-9) ? [] : [[x, y]],
+    ),
+  );
+}
+
+function nodeAt(axis: Float64Array, index: number): number {
+  const first = axis[0]!;
+  return first + ((axis[axis.length - 1]! - first) * index) / (CHECK_POINTS - 1);
+}
+
+/** Checks one node. */
+export function checkMap(design: Design, model: LinkModel, x: number, y: number): MapCheck {
+  const context = linkContext(design);
+  const boards = boardsOf(design);
+  const charging = chargesCell(design, demandOf(design));
+  const pose = poseAt(context, model.attitude, x / 1e3, y / 1e3, design.placement.gapMm / 1e3);
+  const { electrical } = linkFromModel(context, model, pose);
+  const { difference, relative, wakeRatio } = correctionAt(electrical, boards, { charging });
+  const { less, more } = bandAtPose(design, context, model, pose, charging);
+  return { difference, relative, wakeRatio, less, more };
+}
+
+/** The checks spread over the map: bilinear between nodes; corrections count only where they exceed the threshold. */
+export function spreadChecks(
+  model: LinkModel,
+  xMm: Float64Array,
+  yMm: Float64Array,
+  checks: readonly MapCheck[],
+): Record<'difference' | 'wakeRatio' | 'less' | 'more', Float64Array> {
+  const nodes = checkNodes(model, xMm, yMm);
+  const needed = checks.some((check) => check.relative > CORRECTION_THRESHOLD);
+  const index = new Map(nodes.map(([x, y], i) => [`${x.toFixed(9)},${y.toFixed(9)}`, i]));
+  const find = (i: number, j: number): MapCheck => {
+    const x = nodeAt(xMm, i);
+    const y = nodeAt(yMm, j);
+    const ax = model.even.x ? Math.abs(x) : x;
+    const ay = model.even.y ? Math.abs(y) : y;
+    return checks[index.get(`${ax.toFixed(9)},${ay.toFixed(9)}`) ?? 0]!;
+  };
+  const count = xMm.length * yMm.length;
+  const out = {
+    difference: new Float64Array(count),
+    wakeRatio: new Float64Array(count),
+    less: new Float64Array(count),
+    more: new Float64Array(count),
+  };
+  const place = (axis: Float64Array, at: number): [number, number] => {
+    const span = axis[axis.length - 1]! - axis[0]!;
+    const u = span === 0 ? 0 : ((axis[at]! - axis[0]!) / span) * (CHECK_POINTS - 1);
+    const i = Math.min(CHECK_POINTS - 2, Math.floor(u));
+    return [i, u - i];
+  };
+  for (let row = 0, at = 0; row < yMm.length; row++) {
+    const [j, v] = place(yMm, row);
+    for (let column = 0; column < xMm.length; column++, at++) {
+      const [i, u] = place(xMm, column);
+      const [a, b, c, d] = [find(i, j), find(i + 1, j), find(i, j + 1), find(i + 1, j + 1)];
+      const mix = (key: keyof typeof out): number =>
+        (a[key] * (1 - u) + b[key] * u) * (1 - v) + (c[key] * (1 - u) + d[key] * u) * v;
+      out.difference[at] = needed ? mix('difference') : 0;
+      out.wakeRatio[at] = mix('wakeRatio');
+      out.less[at] = mix('less');
+      out.more[at] = mix('more');
+    }
+  }
+  return out;
+}
