@@ -28,7 +28,12 @@ function fileError(name: string, error: unknown): FileError {
 /** Text of a file; `-` is standard input. @throws FileError */
 export function readText(name: string): string {
   try {
-    if (name !== '-' && statSync(name).size > 4 * DESIGN_LIMITS.fileBytes) {
+    const found = name === '-' ? null : statSync(name);
+    // A device such as /dev/zero never ends.
+    if (found?.isCharacterDevice() || found?.isBlockDevice()) {
+      throw new FileError(`${safeText(name, 200)}: it is a device, not a file.`);
+    }
+    if (found !== null && found.size > 4 * DESIGN_LIMITS.fileBytes) {
       throw new FileError(
         `${safeText(name, 200)}: it is too large for a design (over ${4 * DESIGN_LIMITS.fileBytes} bytes).`,
       );

@@ -54,4 +54,7 @@ async function buildAlone() {
 }
 
 if (isStale()) await buildAlone();
+// `npm run` moves to the project folder; file names are meant from where the user stands.
+const { INIT_CWD, npm_lifecycle_event: script } = process.env;
+if (script === 'offcentre' && INIT_CWD !== undefined && existsSync(INIT_CWD)) process.chdir(INIT_CWD);
 await import(pathToFileURL(built).href);

@@ -1,8 +1,12 @@
 import { spawn, spawnSync } from 'node:child_process';
+import { basename, dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test, vi } from 'vitest';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
 import { file } from './capture.ts';
+
+// A call builds first where a source changed meanwhile.
+vi.setConfig({ testTimeout: 120_000 });
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const launcher = fileURLToPath(new URL('../../src/cli/offcentre.mjs', import.meta.url));
@@ -45,6 +49,21 @@ describe('the built command line', () => {
   test('reads a design from standard input', () => {
     expect(call(['check', '-'], JSON.stringify(DEMO_DESIGN)).code).toBe(0);
     expect(call(['check', '-'], '').err).toMatch(/an empty file/);
+  });
+
+  test.runIf(process.platform === 'linux')('refuses a device that never ends', () => {
+    expect(call(['check', '/dev/zero'])).toMatchObject({ code: 1, err: '/dev/zero: it is a device, not a file.\n' });
+  });
+
+  test('file names are meant from where the user stands, not from the project folder', () => {
+    const words = ['run', '--silent', '--prefix', root, 'offcentre', '--', 'check', basename(demo)];
+    const result = spawnSync('npm', words, {
+      cwd: dirname(demo),
+      encoding: 'utf8',
+      shell: process.platform === 'win32',
+    });
+    expect(result.stderr).toBe('');
+    expect(result.status).toBe(0);
   });
 
   test('--json prints one object and nothing else', () => {
