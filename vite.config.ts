@@ -9,11 +9,14 @@ export default defineConfig(({ mode }) =>
   mode === 'cli'
     ? {
         build: {
-          ssr: 'src/cli/main.ts',
+          ssr: true,
           outDir: 'dist/cli',
           target: 'node20',
           minify: false,
-          rolldownOptions: { output: { entryFileNames: 'offcentre.mjs' } },
+          rolldownOptions: {
+            input: { offcentre: 'src/cli/main.ts', 'engine-worker': 'workers/engine.node.ts' },
+            output: { entryFileNames: '[name].mjs', chunkFileNames: '[name]-[hash].mjs' },
+          },
         },
         ssr: { noExternal: true as const },
       }
@@ -37,15 +40,30 @@ export default defineConfig(({ mode }) =>
         },
         test: {
           root: '.',
+          reporters: ['default', './tests/support/summary-reporter.ts'],
           projects: [
             {
               extends: true as const,
               test: {
                 name: 'unit',
                 include: ['tests/**/*.test.ts'],
-                exclude: ['tests/browser/**'],
+                exclude: ['tests/browser/**', 'tests/page/**'],
                 environment: 'node',
                 isolate: false,
+                testTimeout: 120_000,
+                hookTimeout: 120_000,
+              },
+            },
+            {
+              extends: true as const,
+              test: {
+                name: 'page',
+                include: ['tests/page/**/*.test.ts'],
+                environment: 'node',
+                fileParallelism: false,
+                globalSetup: ['tests/support/built-page.ts'],
+                testTimeout: 120_000,
+                hookTimeout: 120_000,
               },
             },
             {
@@ -53,6 +71,7 @@ export default defineConfig(({ mode }) =>
               test: {
                 name: 'browser',
                 include: ['tests/browser/**/*.test.ts'],
+                testTimeout: 60_000,
                 browser: {
                   enabled: true,
                   headless: true,
