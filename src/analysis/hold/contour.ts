@@ -10,64 +10,93 @@ export interface GridField {
 /** A closed ring, flat x y, not repeating the first point; counter-clockwise around the region, clockwise around a hole. */
 export type Ring = Float64Array;
 
+/** Rings around the region where `values >= level`; see `regionRings`. */
+export function contourRings(field: GridField, level: number): Ring[] {
+  return regionRings([field], level);
+}
+
 /**
- * Rings around the region where `values >= level`, by marching squares with linear crossings.
- * @param field grid; NaN and -Infinity count as far below. @param level threshold.
+ * Rings around the region where every field is at least `level`, by marching squares.
+ * @param fields on one and the same grid; NaN and -Infinity count as far below. @param level threshold.
  * @returns outer rings (positive area) each followed by its holes (negative area), largest first.
  *
- * Each crossing lies on a grid line, exact for a field that is linear along it; `refineField` first makes that good. Saddle
- * cells are joined according to their mean. A region that reaches the edge of the grid is closed along the edge.
+ * Where the region ends between two grid points is the first place at which one of the fields, each taken as linear, falls below
+ * the level: fields of different scale do not disturb each other. `refineField` first makes linear good. Saddle cells are joined
+ * where every field's mean is above. A region that reaches the edge of the grid is closed along the edge.
  */
-export function contourRings(field: GridField, level: number): Ring[] {
-  const { x, y } = field;
+export function regionRings(fields: readonly GridField[], level: number): Ring[] {
+  const grid = fields[0];
+  if (!grid) return [];
+  const { x, y } = grid;
+  // One more point all round, in the same place as the edge and outside: rings close on the edge itself.
   const nx = x.length + 2;
   const ny = y.length + 2;
-  // One more point all round, in the same place as the edge and far below: rings close on the edge itself.
-  const at = (i: number, j: number): number => {
-    if (i === 0 || j === 0 || i === nx - 1 || j === ny - 1) return -BELOW;
-    const v = field.values[(j - 1) * x.length + i - 1] - level;
-    return Number.isNaN(v) ? -BELOW : v === 0 ? 0 : Math.max(-BELOW, Math.min(BELOW, v));
+  const inside = new Uint8Array(nx * ny);
+  for (let j = 0; j < y.length; j += 1) inside.fill(1, (j + 1) * nx + 1, (j + 2) * nx - 1);
+  for (const { values } of fields)
+    for (let j = 0; j < y.length; j += 1)
+      for (let i = 0; i < x.length; i += 1) if (!(values[j * x.length + i] >= level)) inside[(j + 1) * nx + i + 1] = 0;
+  const isPad = (k: number) => {
+    const i = k % nx;
+    return i === 0 || i === nx - 1 || k < nx || k >= nx * (ny - 1);
   };
-  const px = (i: number) => x[Math.max(0, Math.min(x.length - 1, i - 1))];
-  const py = (j: number) => y[Math.max(0, Math.min(y.length - 1, j - 1))];
+  const plain = (k: number) => (Math.floor(k / nx) - 1) * x.length + (k % nx) - 1;
+  /** Share of the way from point a to point b at which the region ends. */
+  const crossing = (a: number, b: number): number => {
+    if (isPad(a) || isPad(b)) return 0;
+    const from = plain(inside[a] ? a : b);
+    const to = plain(inside[a] ? b : a);
+    let first = 1;
+    for (const { values } of fields) {
+      const u = values[from] - level;
+      const v = values[to] - level;
+      if (v >= 0) continue;
+      first = Math.min(first, v > -FAR_BELOW && u < FAR_BELOW ? u / (u - v) : 0);
+    }
+    return inside[a] ? first : 1 - first;
+  };
+  const joined = (k: number): boolean =>
+    [k, k + 1, k + nx, k + nx + 1].every((p) => !isPad(p)) &&
+    fields.every(({ values }) => {
+      const p = plain(k);
+      return values[p] + values[p + 1] + values[p + x.length] + values[p + x.length + 1] >= 4 * level;
+    });
   // Edge ids: even = from (i, j) to (i + 1, j), odd = from (i, j) to (i, j + 1).
   const next = new Int32Array(2 * nx * ny).fill(-1);
+  const starts: number[] = [];
+  const sides = [0, 0, 0, 0];
   for (let j = 0; j + 1 < ny; j += 1) {
-    let a = at(0, j);
-    let d = at(0, j + 1);
+    let left = inside[j * nx] | (inside[(j + 1) * nx] << 3);
     for (let i = 0; i + 1 < nx; i += 1) {
-      const b = at(i + 1, j);
-      const c = at(i + 1, j + 1);
-      const code = (a >= 0 ? 1 : 0) | (b >= 0 ? 2 : 0) | (c >= 0 ? 4 : 0) | (d >= 0 ? 8 : 0);
-      if (code !== 0 && code !== 15) {
-        const south = 2 * (j * nx + i);
-        const west = south + 1;
-        const north = 2 * ((j + 1) * nx + i);
-        const east = 2 * (j * nx + i + 1) + 1;
-        const sides = [south, east, north, west];
-        const pieces = (a + b + c + d >= 0 ? JOINED[code] : undefined) ?? PIECES[code];
-        for (let k = 0; k < pieces.length; k += 2) next[sides[pieces[k]]] = sides[pieces[k + 1]];
+      const k = j * nx + i;
+      const code = left | (inside[k + 1] << 1) | (inside[k + nx + 1] << 2);
+      left = ((code >> 1) & 1) | ((code & 4) << 1);
+      if (code === 0 || code === 15) continue;
+      sides[0] = 2 * k;
+      sides[1] = 2 * k + 3;
+      sides[2] = 2 * (k + nx);
+      sides[3] = 2 * k + 1;
+      const pieces = (JOINED[code] && joined(k) ? JOINED[code] : undefined) ?? PIECES[code];
+      for (let p = 0; p < pieces.length; p += 2) {
+        next[sides[pieces[p]]] = sides[pieces[p + 1]];
+        starts.push(sides[pieces[p]]);
       }
-      a = b;
-      d = c;
     }
   }
+  const place = (axis: Float64Array, i: number) => axis[Math.max(0, Math.min(axis.length - 1, i - 1))];
   const rings: Ring[] = [];
-  for (let start = 0; start < next.length; start += 1) {
+  for (const start of starts) {
     if (next[start] < 0) continue;
     const points: number[] = [];
     let edge = start;
     while (next[edge] >= 0) {
-      const cell = edge >> 1;
-      const i = cell % nx;
-      const j = (cell - i) / nx;
-      const i2 = edge & 1 ? i : i + 1;
-      const j2 = edge & 1 ? j + 1 : j;
-      const u = at(i, j);
-      const v = at(i2, j2);
-      const share = u === v ? 0 : u / (u - v);
-      const cx = px(i) + share * (px(i2) - px(i));
-      const cy = py(j) + share * (py(j2) - py(j));
+      const a = edge >> 1;
+      const b = edge & 1 ? a + nx : a + 1;
+      const share = crossing(a, b);
+      const ax = place(x, a % nx);
+      const ay = place(y, Math.floor(a / nx));
+      const cx = ax + share * (place(x, b % nx) - ax);
+      const cy = ay + share * (place(y, Math.floor(b / nx)) - ay);
       const n = points.length;
       if (n < 2 || points[n - 2] !== cx || points[n - 1] !== cy) points.push(cx, cy);
       const follow = next[edge];
@@ -81,8 +110,8 @@ export function contourRings(field: GridField, level: number): Ring[] {
   return sortRings(rings.filter((ring) => ringArea(ring) !== 0));
 }
 
-/** Stands for minus infinity; products with grid distances stay finite. */
-const BELOW = 1e9;
+/** Beyond this a value only says on which side it is. */
+const FAR_BELOW = 1e12;
 
 /** Directed pieces of a cell, inside to the left, as pairs of sides: 0 south, 1 east, 2 north, 3 west. Index: corner bits. */
 const PIECES: readonly (readonly number[])[] = [
@@ -153,81 +182,94 @@ export function insideRings(rings: readonly Ring[], px: number, py: number): boo
 /** The grid with `factor` - 1 points between neighbours: cubic through four points (at the edges one-sided), or linear. */
 export function refineField(field: GridField, factor: number, linear = false): GridField {
   if (factor <= 1) return field;
-  const x = refineAxis(field.x, factor);
-  const y = refineAxis(field.y, factor);
+  const alongX = refinement(field.x, factor, linear);
+  const alongY = refinement(field.y, factor, linear);
+  const nx = alongX.axis.length;
   const rows = field.y.length;
-  const wide = new Float64Array(x.length * rows);
-  for (let j = 0; j < rows; j += 1)
-    refineLine(field.values, j * field.x.length, 1, field.x, factor, wide, j * x.length, 1, linear);
-  const values = new Float64Array(x.length * y.length);
-  for (let i = 0; i < x.length; i += 1) refineLine(wide, i, x.length, field.y, factor, values, i, x.length, linear);
-  return { x, y, values };
+  const wide = new Float64Array(nx * rows);
+  for (let j = 0; j < rows; j += 1) refineLine(alongX, field.values, j * field.x.length, 1, wide, j * nx, 1);
+  const values = new Float64Array(nx * alongY.axis.length);
+  for (let i = 0; i < nx; i += 1) refineLine(alongY, wide, i, nx, values, i, nx);
+  return { x: alongX.axis, y: alongY.axis, values };
 }
 
-function refineAxis(axis: Float64Array, factor: number): Float64Array {
-  const out = new Float64Array((axis.length - 1) * factor + 1);
-  for (let k = 0; k < out.length; k += 1) {
-    const i = Math.min(axis.length - 2, Math.floor(k / factor));
-    const t = (k - i * factor) / factor;
-    out[k] = t === 0 ? axis[i] : t === 1 ? axis[i + 1] : axis[i] + t * (axis[i + 1] - axis[i]);
+/** How each point of a refined axis is read off four neighbouring points of the coarse one. */
+interface Refinement {
+  readonly axis: Float64Array;
+  /** First of the four points. */
+  readonly first: Int32Array;
+  /** Lagrange weights, [point, 4]. */
+  readonly weights: Float64Array;
+  /** Left point of the interval and share towards the right one, for a straight line. */
+  readonly left: Int32Array;
+  readonly share: Float64Array;
+  readonly linear: boolean;
+}
+
+function refinement(axis: Float64Array, factor: number, linear: boolean): Refinement {
+  const n = axis.length;
+  const count = (n - 1) * factor + 1;
+  const out = {
+    axis: new Float64Array(count),
+    first: new Int32Array(count),
+    weights: new Float64Array(4 * count),
+    left: new Int32Array(count),
+    share: new Float64Array(count),
+    linear: linear || n < 4,
+  };
+  for (let k = 0; k < count; k += 1) {
+    const i = Math.min(n - 2, Math.floor(k / factor));
+    const share = (k - i * factor) / factor;
+    out.left[k] = i;
+    out.share[k] = share;
+    out.axis[k] = share === 0 ? axis[i] : share === 1 ? axis[i + 1] : axis[i] + share * (axis[i + 1] - axis[i]);
+    if (out.linear) continue;
+    const first = Math.max(0, Math.min(n - 4, i - 1));
+    out.first[k] = first;
+    for (let a = 0; a < 4; a += 1) {
+      let weight = 1;
+      for (let b = 0; b < 4; b += 1)
+        if (b !== a) weight *= (out.axis[k] - axis[first + b]) / (axis[first + a] - axis[first + b]);
+      out.weights[4 * k + a] = weight;
+    }
   }
   return out;
 }
 
-/** Lagrange interpolation along one line of a grid. Where a neighbour is not finite or a cliff, linear. */
+/** Refines one line of a grid. Where a neighbour is not finite the line is straight; a cubic never leaves its neighbours. */
 function refineLine(
+  to: Refinement,
   from: Float64Array,
   offset: number,
   stride: number,
-  axis: Float64Array,
-  factor: number,
-  to: Float64Array,
-  toOffset: number,
-  toStride: number,
-  linear: boolean,
+  out: Float64Array,
+  outOffset: number,
+  outStride: number,
 ): void {
-  const n = axis.length;
-  const last = (n - 1) * factor;
-  for (let k = 0; k <= last; k += 1) {
-    const i = Math.min(n - 2, Math.floor(k / factor));
-    const step = k - i * factor;
-    const p1 = from[offset + i * stride];
-    const p2 = from[offset + (i + 1) * stride];
+  const { first, weights, left, share } = to;
+  for (let k = 0; k < share.length; k += 1) {
+    const at = offset + left[k] * stride;
+    const t = share[k];
     let value: number;
-    if (step === 0) value = p1;
-    else if (step === factor) value = p2;
+    if (t === 0) value = from[at];
+    else if (t === 1) value = from[at + stride];
+    else if (to.linear) value = from[at] + t * (from[at + stride] - from[at]);
     else {
-      const x = axis[i] + (step / factor) * (axis[i + 1] - axis[i]);
-      const first = Math.max(0, Math.min(n - 4, i - 1));
-      const straight = p1 + (step / factor) * (p2 - p1);
-      value = linear || n < 4 ? straight : cubicAt(from, offset, stride, axis, first, x, straight);
+      const p = offset + first[k] * stride;
+      const v0 = from[p];
+      const v1 = from[p + stride];
+      const v2 = from[p + 2 * stride];
+      const v3 = from[p + 3 * stride];
+      value = weights[4 * k] * v0 + weights[4 * k + 1] * v1 + weights[4 * k + 2] * v2 + weights[4 * k + 3] * v3;
+      if (!Number.isFinite(value)) value = from[at] + t * (from[at + stride] - from[at]);
+      else {
+        // A jump (the link falls asleep) makes a cubic ring; keep it within the values around.
+        const low = Math.min(v0, v1, v2, v3);
+        const high = Math.max(v0, v1, v2, v3);
+        if (value < low) value = low;
+        else if (value > high) value = high;
+      }
     }
-    to[toOffset + k * toStride] = value;
+    out[outOffset + k * outStride] = value;
   }
-}
-
-/** Cubic through four neighbouring points; the straight value where one of them is not finite or the cubic overshoots. */
-function cubicAt(
-  from: Float64Array,
-  offset: number,
-  stride: number,
-  axis: Float64Array,
-  first: number,
-  x: number,
-  straight: number,
-): number {
-  let sum = 0;
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
-  for (let a = first; a < first + 4; a += 1) {
-    const v = from[offset + a * stride];
-    let weight = 1;
-    for (let b = first; b < first + 4; b += 1) if (b !== a) weight *= (x - axis[b]) / (axis[a] - axis[b]);
-    sum += weight * v;
-    low = Math.min(low, v);
-    high = Math.max(high, v);
-  }
-  if (!Number.isFinite(sum)) return straight;
-  // A jump (the link falls asleep) makes a cubic ring; keep it within the values around.
-  return Math.max(low, Math.min(high, sum));
 }
