@@ -3,13 +3,14 @@ import type { FaultDetail } from '../numerics/errors.ts';
 import { defaultText, receivedText, requirementOf } from './describe.ts';
 import { nearest } from './nearest.ts';
 import { formatPath, type PathSegment, safeText } from './path.ts';
-import { alternatives, isPlainObject, nodeOf, noteOf, type SchemaNode, slotOf, words } from './schema-node.ts';
+import { alternatives, boundOf, isPlainObject, nodeOf, noteOf, type SchemaNode, slotOf, words } from './schema-node.ts';
 
 export type SchemaCheck<T> =
   | { readonly ok: true; readonly value: T; readonly defaultsTaken: string[] }
   | { readonly ok: false; readonly faults: FaultDetail[] };
 
 interface Findings {
+  tooLong: boolean;
   readonly faults: FaultDetail[];
   readonly defaultsTaken: string[];
   /** Nodes met on the way, by path, in the schema's order: valibot's issues are explained with them. */
@@ -51,8 +52,7 @@ function fault(outer: SchemaNode, value: unknown, path: readonly PathSegment[]):
   };
 }
 
-function unknownKey(key: string, path: readonly PathSegment[], known: readonly string[], given: object): FaultDetail {
-  const free = known.filter((word) => !Object.hasOwn(given, word));
+function unknownKey(key: string, path: readonly PathSegment[], known: readonly string[], free: readonly string[]) {
   const meant = nearest(key, free) ?? nearest(key, known);
   const list = known.length <= 12 ? `Known keys: ${known.join(', ')}.` : undefined;
   const hint = meant === null ? list : `Did you mean ${meant}?`;
@@ -65,6 +65,9 @@ function unknownKey(key: string, path: readonly PathSegment[], known: readonly s
   };
 }
 
+/** Unknown keys told per object: enough for any slip, few enough for a file that is something else. */
+const UNKNOWN_KEYS_TOLD = 100;
+
 function visitObject(node: SchemaNode, value: Record<string, unknown>, path: PathSegment[], out: Findings): void {
   const entries = node.entries ?? {};
   for (const [key, child] of Object.entries(entries)) {
@@ -72,9 +75,10 @@ function visitObject(node: SchemaNode, value: Record<string, unknown>, path: Pat
     if (Object.hasOwn(value, key) && value[key] !== undefined) visit(child, value[key], below, out);
     else absent(child, below, out);
   }
-  for (const key of Object.keys(value)) {
-    if (!Object.hasOwn(entries, key)) out.faults.push(unknownKey(key, path, Object.keys(entries), value));
-  }
+  const unknown = Object.keys(value).filter((key) => !Object.hasOwn(entries, key));
+  const known = Object.keys(entries);
+  const free = known.filter((word) => !Object.hasOwn(value, word));
+  for (const key of unknown.slice(0, UNKNOWN_KEYS_TOLD)) out.faults.push(unknownKey(key, path, known, free));
 }
 
 /** A key that was left out: its defaults, or a fault where it is required. */
@@ -110,8 +114,15 @@ function visit(outer: SchemaNode, value: unknown, path: PathSegment[], out: Find
     else visitVariant(node, value, path, out);
   } else if (node.type === 'array' && node.item !== undefined && Array.isArray(value)) {
     const item = node.item;
-    // A list far over its limit is one fault, not a thousand.
-    for (let i = 0; i < Math.min(value.length, 1000); i++) visit(item, value[i], [...path, i], out);
+    // A list over its limit is one fault, not one for each of a million entries, and nothing below it is read.
+    if (value.length > (boundOf(node, 'max_length') ?? Number.POSITIVE_INFINITY)) {
+      out.faults.push(fault(outer, value, path));
+      out.tooLong = true;
+    } else {
+      value.forEach((entry, i) => {
+        visit(item, entry, [...path, i], out);
+      });
+    }
   } else if (node.type === 'strict_tuple' && Array.isArray(value) && value.length === node.items?.length) {
     node.items.forEach((item, i) => {
       visit(item, value[i], [...path, i], out);
@@ -122,13 +133,15 @@ function visit(outer: SchemaNode, value: unknown, path: PathSegment[], out: Find
 /**
  * Checks a JSON value against a schema built from `fields.ts`.
  *
- * @returns the value with the schema's defaults filled in and the paths that took one, or every fault found: one for
- *   each path, in the schema's order, unknown keys last. Never throws on any JSON value.
+ * @returns the value with the schema's defaults filled in and the paths that took one, or the faults found: one for
+ *   each path, in the schema's order, unknown keys last (a list over its limit is told before any
+ *   single value is looked at). Never throws on any JSON value.
  */
 export function checkAgainst<T extends v.GenericSchema>(schema: T, value: unknown): SchemaCheck<v.InferOutput<T>> {
-  const out: Findings = { faults: [], defaultsTaken: [], met: new Map() };
+  const out: Findings = { tooLong: false, faults: [], defaultsTaken: [], met: new Map() };
   const root = nodeOf(schema);
   visit(root, value, [], out);
+  if (out.tooLong) return { ok: false, faults: inOrder(out) };
   const known = new Set(out.faults.map((f) => f.path));
   const result = v.safeParse(schema, value);
   for (const issue of result.issues ?? []) {

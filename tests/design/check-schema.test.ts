@@ -47,6 +47,7 @@ describe('one fault, one exact line', () => {
     [['placement', []], 'placement: must be an object; received a list of 0 entries.'],
     [['stack', {}], 'stack: must be a list of at most 40 entries; received an object.'],
     [['title', 7], 'title: must be text of at most 200 characters; received 7.'],
+    [['notes', 'n'.repeat(5001)], 'notes: must be text of at most 5000 characters; received 5001 characters.'],
     [['title', 'x'.repeat(201)], 'title: must be text of at most 200 characters; received 201 characters.'],
     [
       ['receiver.pickup.wakeV', null],
@@ -127,14 +128,22 @@ test('sizes are limited so that no file can hang the program', () => {
         ['stack', many(41, (i) => ({ name: `${i}`, thicknessMm: 0.1 }))],
         ['demand.loads', many(21, load)],
         ['readings', many(501, () => ({ supplyV: 5 }))],
-        ['notes', 'n'.repeat(5001)],
       ),
     ),
   ).toEqual([
-    'notes: must be text of at most 5000 characters; received 5001 characters.',
     'transmitter.coil.outline.pointsMm: must be a list of 3 to 500 entries; received a list of 501 entries.',
     'stack: must be a list of at most 40 entries; received a list of 41 entries.',
     'demand.loads: must be a list of 1 to 20 entries; received a list of 21 entries.',
     'readings: must be a list of at most 500 entries; received a list of 501 entries.',
   ]);
+});
+
+test('a hostile file is refused at once: 100,000 entries, or as many unknown keys', () => {
+  const start = performance.now();
+  const long = lines(changed(['readings', Array.from({ length: 1e5 }, () => ({ x: 5 }))]));
+  expect(long).toEqual(['readings: must be a list of at most 500 entries; received a list of 100000 entries.']);
+  const strange = Object.fromEntries(Array.from({ length: 1e5 }, (_, i) => [`key${i}`, i]));
+  expect(lines({ ...DEMO_DESIGN, ...strange })).toHaveLength(100);
+  // Some tens of milliseconds; the limit is loose because the machine may be busy.
+  expect(performance.now() - start).toBeLessThan(3000);
 });
