@@ -41,6 +41,7 @@ export function lineFrame(spec: LineFrameSpec): LineFrame {
  * collapse, which would press everything else flat.
  */
 export function marginDomain(series: readonly ArrayLike<number>[]): [number, number] {
+  if (series.length === 0) return [-20, 100];
   let high = 20;
   let low = 0;
   for (const values of series) {

@@ -90,7 +90,7 @@ export class LineChart extends SizedElement {
     };
     for (const curve of this.curves) {
       const places: number[] = [];
-      for (const part of [0.62, 0.5, 0.75, 0.38, 0.85, 0.25, 0.12]) {
+      for (const part of [0.62, 0.5, 0.75, 0.38, 0.85, 0.25, 0.12, 0.55, 0.45, 0.68, 0.32, 0.8, 0.92, 0.06]) {
         const at = this.xDomain[0] + part * (this.xDomain[1] - this.xDomain[0]);
         const value = curveAt(curve.x, curve.y, at);
         if (!Number.isFinite(value) || value < this.yDomain[0]) continue;
@@ -112,7 +112,7 @@ export class LineChart extends SizedElement {
         'wanted',
         'wanted',
         text,
-        ends.flatMap((px) => [px, py - 10, px, py + 11]),
+        ends.flatMap((px) => [px, py - 12, px, py + 13]),
       );
     }
     if (y(this.yDomain[0]) - y(0) > 16) {

@@ -40,12 +40,23 @@ function collapsePlaces(map: OffsetMap, shapes: MarginShapes, frame: MapFrame): 
   return places.flatMap((p) => [p.x, p.y]);
 }
 
+type Add = (id: string, kind: MapLabel['kind'], text: string, candidates: number[]) => void;
+
+function addLineNames(add: Add, map: OffsetMap, shapes: MarginShapes, frame: MapFrame): void {
+  add('wanted', 'line', `${signedPercent(map.wantedMarginPercent)} wanted`, alongLines(shapes.wanted, frame, -90));
+  for (const peak of shapes.peaks) {
+    const text = `${peak.name}, ${withUnit(peak.currentA, 'A', 2)}`;
+    add(`peak-${peak.name}`, 'line', text, alongLines(peak.lines, frame, 125));
+  }
+  add('wake', 'line', 'wakes inside', alongLines(shapes.wake, frame, -50));
+}
+
 /** What the map would like to write, most important first, with the places each may take. */
 export function mapLabels(from: Sources): MapLabel[] {
   const { map, shapes, frame, width } = from;
   const height = 17;
   const labels: MapLabel[] = [];
-  const add = (id: string, kind: MapLabel['kind'], text: string, candidates: number[]): void => {
+  const add: Add = (id, kind, text, candidates) => {
     if (text !== '' && candidates.length > 0)
       labels.push({ id, kind, text, width: width(text) + 6, height, candidates });
   };
@@ -53,17 +64,7 @@ export function mapLabels(from: Sources): MapLabel[] {
   add('here', 'here', from.hereText, around(from.ring[0], from.ring[1], here / 2, 14));
   if (map && shapes) {
     add('zero', 'line', `${withUnit(map.demandA, 'A', 2)} just held`, alongLines(shapes.zero, frame, 90));
-    const wanted = signedPercent(map.wantedMarginPercent);
-    add('wanted', 'line', frame.narrow ? wanted : `${wanted} wanted`, alongLines(shapes.wanted, frame, -90));
-    for (const peak of shapes.peaks) {
-      add(
-        `peak-${peak.name}`,
-        'line',
-        `${peak.name}, ${withUnit(peak.currentA, 'A', 2)}`,
-        alongLines(peak.lines, frame, 125),
-      );
-    }
-    add('wake', 'line', 'wakes inside', alongLines(shapes.wake, frame, -50));
+    if (!frame.narrow) addLineNames(add, map, shapes, frame);
     if (map.reachMm.value * frame.pxPerMm > 40) {
       const angle = (map.tightestDeg * Math.PI) / 180;
       const places = [0.55, 0.7, 0.4, 0.82].flatMap((part) => {
@@ -89,7 +90,8 @@ export function mapLabels(from: Sources): MapLabel[] {
     const relative = from.receiverMm.map((v, i) => v - centre[i % 2]);
     add('receiver', 'receiver', 'receiver', alongLines([relative], own, -35));
   }
-  if (shapes) {
+  // A narrow map names its lines in a legend beneath: labels on them would leave nothing of the lines.
+  if (shapes && !frame.narrow) {
     for (const step of shapes.steps) {
       add(
         `step-${plain(step.levelPercent)}`,

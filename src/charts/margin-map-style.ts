@@ -149,4 +149,19 @@ export const marginMapStyle = css`
       transition: none;
     }
   }
+  .legend {
+    list-style: none;
+    margin: 4px 0 0;
+    padding: 0 0 0 30px;
+    display: flex;
+    flex-wrap: wrap;
+    gap: 2px 16px;
+    min-height: 38px;
+    color: var(--soft);
+  }
+  .legend li {
+    display: flex;
+    align-items: center;
+    gap: 7px;
+  }
 `;

@@ -3,25 +3,21 @@ import { customElement, property, query, state } from 'lit/decorators.js';
 import type { OffsetMap } from '../analysis/types.ts';
 import { chartStyle } from './chart-style.ts';
 import { valueAt } from './contours.ts';
-import { dimensionLine } from './dimension-line.ts';
 import { arrowStep, type DragPhase, followPointer, rounded } from './drag.ts';
 import { type MapFrame, mapExtents, mapFrame } from './map-frame.ts';
+import { poseDimensions, poseFields } from './margin-map-dimensions.ts';
 import { drawMap, emptyGround, type MapDrawing } from './margin-map-drawing.ts';
 import { type MapLabel, mapLabels } from './margin-map-labels.ts';
+import { mapLegend } from './margin-map-legend.ts';
 import { marginMapStyle } from './margin-map-style.ts';
 import { type MarginShapes, marginShapes } from './margin-shapes.ts';
 import { type Box, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
+import type { PlanPose } from './plan-pose.ts';
 import { SizedElement } from './sized-element.ts';
 import { moved, polylinePath } from './svg-path.ts';
 import { plain, signedPercent, withUnit } from './tick-text.ts';
 import type { WindingOutline } from './turn-edge.ts';
-
-export interface PlanPose {
-  readonly xMm: number;
-  readonly yMm: number;
-  readonly yawDeg: number;
-}
 
 export interface ReceiverMovedDetail {
   readonly xMm: number;
@@ -159,7 +155,7 @@ export class MarginMap extends SizedElement {
             ${this.#drawing?.ground ?? emptyGround(frame)}
             <clipPath id="beside-labels"><path clip-rule="evenodd" d=${this.#besideLabels()}></path></clipPath>
             <g clip-path="url(#beside-labels)">${this.#drawing?.lines ?? nothing} ${this.#outlines()}</g>
-            ${this.#dimensions()}
+            ${poseDimensions(frame, this.pose)}
             ${this.#labels.map((label) => {
               const box = this.#boxes.get(label.id);
               return box
@@ -170,8 +166,9 @@ export class MarginMap extends SizedElement {
           </g>
           ${this.#readingPoint()} ${this.#knobHandle(knob)} ${this.#ringHandle()}
         </svg>
-        ${this.#fields(knob)}
+        ${poseFields(frame, this.pose, knob)}
       </div>
+      ${frame.narrow ? mapLegend(this.map, this.#shapes) : nothing}
       <p class="quiet" aria-live="polite">${this._announcement}</p>`;
   }
 
@@ -185,7 +182,10 @@ export class MarginMap extends SizedElement {
   #besideLabels(): string {
     const { plot } = this.#frame;
     let d = `M${plot.x},${plot.y}h${plot.width}v${plot.height}h${-plot.width}Z`;
-    for (const { x, y, width, height } of this.#boxes.values()) {
+    for (const label of this.#labels) {
+      const box = this.#boxes.get(label.id);
+      if (!box || label.kind === 'here' || label.kind === 'reach' || label.kind === 'zone') continue;
+      const { x, y, width, height } = box;
       d += `M${x.toFixed(1)},${y.toFixed(1)}h${width.toFixed(1)}v${height}h${(-width).toFixed(1)}Z`;
     }
     return d;
@@ -208,55 +208,6 @@ export class MarginMap extends SizedElement {
       }
       <path class="centre-mark" d=${`M${frame.x(0) - 6},${frame.y(0)}h12M${frame.x(0)},${frame.y(0) - 6}v12`}></path>
     </g>`;
-  }
-
-  #dimensions(): unknown {
-    const frame = this.#frame;
-    const { plot } = frame;
-    const x = frame.x(this.pose.xMm);
-    const y = frame.y(this.pose.yMm);
-    const low = plot.y + plot.height + 38;
-    const far = plot.x - 68;
-    const right = plot.x + plot.width;
-    const x0 = Math.min(Math.max(x, plot.x), right);
-    if (frame.narrow) {
-      return svg`<path class="extension" stroke-dasharray="1 3" d=${`M${x},${y + 14}V${plot.y + plot.height}M${x - 14},${y}H${plot.x}`}></path>`;
-    }
-    return svg`
-      <path class="extension" d=${`M${frame.x(0)},${plot.y + plot.height + 22}V${low + 6}M${x},${plot.y + plot.height + 22}V${low + 6}`}></path>
-      <path class="extension" stroke-dasharray="1 3" d=${`M${x},${y + 14}V${plot.y + plot.height}M${x - 14},${y}H${plot.x}`}></path>
-      <path class="extension" d=${`M${plot.x - 34},${frame.y(0)}H${far - 6}M${plot.x - 34},${y}H${far - 6}`}></path>
-      ${dimensionLine(frame.x(0), low, x0, low, Math.abs(x0 - frame.x(0)) > 110 ? 74 : 0)}
-      ${dimensionLine(far, frame.y(0), far, y, Math.abs(y - frame.y(0)) > 60 ? 30 : 0)}`;
-  }
-
-  #fields(knob: { x: number; y: number; slotX: number }): TemplateResult {
-    const frame = this.#frame;
-    const { plot } = frame;
-    const x = frame.x(this.pose.xMm);
-    const y = frame.y(this.pose.yMm);
-    const at = (left: number, top: number) => placed({ left: `${left}px`, top: `${top}px` });
-    if (frame.narrow) {
-      const row = plot.y + plot.height + 42;
-      return html`<div class="place from-left" style=${at(plot.x, row)}><slot name="offset-x"></slot></div>
-        <div class="place" style=${at(plot.x + plot.width / 2, row)}><slot name="offset-y"></slot></div>
-        <div class="place to-right" style=${at(plot.x + plot.width, row)}><slot name="yaw"></slot></div>`;
-    }
-    const wide = Math.abs(x - frame.x(0)) > 110;
-    const rightwards = this.pose.xMm >= 0;
-    const outsideX = rightwards ? Math.max(x, frame.x(0)) + 22 : Math.min(x, frame.x(0)) - 22;
-    const tall = Math.abs(y - frame.y(0)) > 60;
-    const low = plot.y + plot.height + 38;
-    const far = plot.x - 68;
-    const outsideY = this.pose.yMm >= 0 ? Math.min(y, frame.y(0)) - 24 : Math.max(y, frame.y(0)) + 24;
-    return html`<div
-        class="place ${wide ? '' : rightwards ? 'from-left' : 'to-right'}"
-        style=${at(wide ? (x + frame.x(0)) / 2 : outsideX, low)}
-      >
-        <slot name="offset-x"></slot>
-      </div>
-      <div class="place" style=${at(far, tall ? (y + frame.y(0)) / 2 : outsideY)}><slot name="offset-y"></slot></div>
-      <div class="place from-left" style=${at(knob.slotX, knob.y)}><slot name="yaw"></slot></div>`;
   }
 
   #crosshairLines(): unknown {

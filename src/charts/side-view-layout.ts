@@ -163,8 +163,8 @@ function extentOf(model: SideViewModel): SideExtent {
  */
 export function sideLayout(model: SideViewModel, width: number, held?: SideExtent): SideLayout {
   const narrow = width < 430;
-  const left = narrow ? 60 : 68;
-  const labels = narrow ? 132 : 146;
+  const left = narrow ? 74 : 76;
+  const labels = narrow ? 138 : 146;
   const extent = held ?? extentOf(model);
   const scale = Math.max(1, (width - left - labels) / (extent.toMm - extent.fromMm));
   const right = left + (extent.toMm - extent.fromMm) * scale;
