@@ -47,10 +47,10 @@ export function pieceRule(
   let reach: number;
   if (piece.kind === 'arc') {
     const angle = 2 * Math.asinh(distance / (2 * piece.radius));
+    const sweep = Math.abs(piece.sweep);
     if (isFullCircle(piece)) {
       return { kind: 'trapezoid', count: fewer(Math.ceil(3 + effort / 2 + effort / angle), share) };
     }
-    const sweep = Math.abs((piece as { sweep: number }).sweep);
     least = Math.ceil(1.5 + (effort * sweep) / 12);
     reach = Math.asinh((2 * angle) / sweep);
   } else {

@@ -43,6 +43,8 @@ export interface GapSurrogate {
 }
 
 const SAFETY = 3;
+/** The coefficients' own safety factor is not needed beside held-out points. */
+const TAIL_SHARE = 0.25;
 
 /**
  * Replaces an expensive function of the distance by a Chebyshev polynomial in log z.
@@ -77,7 +79,7 @@ export function createGapSurrogate(
     const own = Math.max(...samples.map((one) => one.errorEstimate), ...checks.map((one) => one.errorEstimate));
     let missed = 0;
     for (const { at, value } of checks) missed = Math.max(missed, Math.abs(evaluateChebyshev(series, at) - value));
-    const bound = SAFETY * missed + own + tailBound(series.coefficients) / 2;
+    const bound = SAFETY * missed + own + TAIL_SHARE * tailBound(series.coefficients);
     const reached = bound <= tolerance * (scale ?? Math.abs(samples[0]!.value));
     if (reached || count >= mostPoints) {
       return {

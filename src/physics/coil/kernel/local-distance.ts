@@ -1,5 +1,5 @@
-import { poseMatrix } from '../nodes.ts';
-import { piecePoint } from '../piece-geometry.ts';
+import { poseMatrix, transformNodes, turnsNodes } from '../nodes.ts';
+import { pieceLength, piecePoint } from '../piece-geometry.ts';
 import type { Pose } from '../types.ts';
 import type { TurnRun } from './turn-runs.ts';
 
@@ -76,4 +76,38 @@ export function localDistance(transmitter: WindingExtent, receiver: WindingExten
     Math.max(0, low[1] - highY, lowY - high[1]),
     Math.max(0, low[2] - highZ, lowZ - high[2]),
   );
+}
+
+/** Nodes along each wire when distances are taken between wires rather than boxes. */
+const WIRE_POINTS = 60;
+
+/**
+ * Lower estimate of the distance between the wires themselves, for poses where one coil's box reaches into the other's:
+ * a coil inside another's opening, or tilted across its plane. Takes some milliseconds.
+ * @returns m; a quarter of the distance between sampled points where the sampling is too coarse to say more
+ */
+export function wireDistance(transmitter: readonly TurnRun[], receiver: readonly TurnRun[], pose: Pose): number {
+  const sample = (runs: readonly TurnRun[]) => {
+    const turns = runs.flatMap((run) => run.turns);
+    const longest = Math.max(
+      ...turns.map((turn) => turn.pieces.reduce((sum, piece) => sum + pieceLength(piece), 0) / WIRE_POINTS),
+    );
+    return { nodes: turnsNodes(turns, longest), spacing: longest };
+  };
+  const a = sample(transmitter);
+  const b = sample(receiver);
+  const p = a.nodes;
+  const q = transformNodes(b.nodes, poseMatrix(pose));
+  let least = Number.POSITIVE_INFINITY;
+  for (let j = 0; j < q.count; j++) {
+    for (let i = 0; i < p.count; i++) {
+      const x = p.x[i]! - q.x[j]!;
+      const y = p.y[i]! - q.y[j]!;
+      const z = p.z[i]! - q.z[j]!;
+      const square = x * x + y * y + z * z;
+      if (square < least) least = square;
+    }
+  }
+  const distance = Math.sqrt(least);
+  return Math.max(distance / 4, distance - (a.spacing + b.spacing) / 2);
 }

@@ -3,7 +3,7 @@ import type { Estimate } from '../../../numerics/estimate.ts';
 import { poseMatrix } from '../nodes.ts';
 import type { Pose, Winding } from '../types.ts';
 import { filamentRule, type RuleSettings } from './filament-rule.ts';
-import { localDistance, type WindingExtent, windingExtent } from './local-distance.ts';
+import { localDistance, type WindingExtent, windingExtent, wireDistance } from './local-distance.ts';
 import type { Precision } from './neumann-code.ts';
 import { type NeumannEngine, neumannEngine } from './neumann-engine.ts';
 import { moveTargets, neumannSum, nodeSource, type Source, type TargetRoom, targetRoom } from './node-blocks.ts';
@@ -71,6 +71,11 @@ const RING_COST = 8;
 /** Rounding of single precision: as a share of the sum of absolute terms for nodes, of the scale for rings. */
 const SINGLE_ROUNDING = 2e-9;
 const SINGLE_RING_ROUNDING = 1e-6;
+/** Boxes nearer than this share of the smaller coil's half-width: look at the wires. */
+const CLOSE_SHARE = 0.02;
+/** More is not spent on one pose: about a second. */
+const MOST_EVALUATIONS = 1e9;
+const MOST_NODES = 2e5;
 /** Below this no rule is tried, m. */
 const LEAST_DISTANCE = 2e-5;
 const CACHE_SIZE = 32;
@@ -97,6 +102,7 @@ export function createPairKernel(
   const sourceSide = swapped ? 'b' : 'a';
   const targetSide = swapped ? 'a' : 'b';
   const startEffort = Math.max(4, FIRST_EFFORT_OFFSET - Math.log(tolerance));
+  const size = Math.min(Math.max(a.halfWidth, a.halfHeight), Math.max(b.halfWidth, b.halfHeight));
   const rules = new Map<string, RuleSet>();
   const scales = new Map<number, number>();
 
@@ -140,13 +146,21 @@ export function createPairKernel(
     });
   };
 
-  const stepOf = (pose: Pose): number => {
-    const distance = Math.max(LEAST_DISTANCE, localDistance(sides.a.extent, sides.b.extent, pose));
-    return Math.floor(STEPS_PER_OCTAVE * Math.log2(distance) + 1e-9);
+  const distanceAt = (pose: Pose): { readonly step: number; readonly facing: boolean } => {
+    const boxes = localDistance(sides.a.extent, sides.b.extent, pose);
+    const apart = pose.z + sides.b.extent.low[2] - sides.a.extent.high[2];
+    const close = boxes <= CLOSE_SHARE * size;
+    const distance = close ? Math.max(LEAST_DISTANCE, wireDistance(sides.a.runs, sides.b.runs, pose)) : boxes;
+    return {
+      step: stepOf(distance),
+      facing: !close && Math.cos(pose.tiltX) * Math.cos(pose.tiltY) > 0.97 && boxes <= 1.001 * apart,
+    };
   };
 
   /** Centred on the boxes' middles, parallel, at the distance of a step. */
-  const scaleAt = (step: number): number => {
+  const scaleAt = (nearStep: number): number => {
+    // Nearer than this it grows no more than logarithmically.
+    const step = Math.max(nearStep, stepOf(CLOSE_SHARE * size));
     const known = scales.get(step);
     if (known !== undefined) return known;
     const middle = (axis: 0 | 1) =>
@@ -159,12 +173,11 @@ export function createPairKernel(
   };
 
   return {
-    scale: (pose) => scaleAt(stepOf(pose)),
+    scale: (pose) => scaleAt(distanceAt(pose).step),
     mutual(pose) {
-      const step = stepOf(pose);
+      const { step, facing } = distanceAt(pose);
       const scale = scaleAt(step);
       const wanted = tolerance * scale;
-      const facing = pose.z > 0 && Math.cos(pose.tiltX) * Math.cos(pose.tiltY) > 0.97;
       const rounding =
         sides[sourceSide].axis === null
           ? SINGLE_ROUNDING * MU0_4PI * absoluteSum(a, b, stepDistance(step))
@@ -177,7 +190,9 @@ export function createPairKernel(
       const cheap = (next: number) => cost * ruleSet(step, facing, next, precision).evaluations < FREE_EVALUATIONS;
       while (effort < FREE_EFFORTS * startEffort && cheap(effort + EFFORT_STEP)) effort += EFFORT_STEP;
       for (; effort <= MOST_EFFORT; effort += EFFORT_STEP) {
+        if (((a.wireLength + b.wireLength) * effort) / (4 * stepDistance(step)) > MOST_NODES) break;
         const set = ruleSet(step, facing, effort, precision);
+        if (cost * (evaluations + set.evaluations) > MOST_EVALUATIONS) break;
         const [value, ...coarse] = sums(set, pose) as [number, ...number[]];
         evaluations += set.evaluations;
         const gains = coarse.map(
@@ -227,6 +242,10 @@ function inverseMotion(m: Float64Array): Float64Array {
 }
 
 const ORIGIN: Pose = Object.freeze({ x: 0, y: 0, z: 0, yaw: 0, tiltX: 0, tiltY: 0 });
+
+function stepOf(distance: number): number {
+  return Math.floor(STEPS_PER_OCTAVE * Math.log2(distance) + 1e-9);
+}
 
 function stepDistance(step: number): number {
   return 2 ** (step / STEPS_PER_OCTAVE);
