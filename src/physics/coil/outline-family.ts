@@ -23,7 +23,7 @@ export function outlineFamily(spec: CoilSpec, span: number, spiral: boolean): Ri
   if (outline.shape === 'path') return pathFamily(spec, outline.points, outline.pitch / spec.filars, span);
   if (outline.shape === 'circle') {
     const [outer, pitch] = band(outline.outerDiameter, outline.innerDiameter, 'outline.innerDiameter', spec, span);
-    return circleFamily(outer, pitch, spiral ? 24 : 1);
+    return circleFamily(outer, pitch, spiral ? 12 : 1);
   }
   const [outerX, pitchX] = band(outline.outerWidth, outline.innerWidth, 'outline.innerWidth', spec, span);
   const [outerY, pitchY] = band(outline.outerHeight, outline.innerHeight, 'outline.innerHeight', spec, span);

@@ -22,7 +22,7 @@ export interface SpiralLayout {
  *
  * @param filar which of the parallel wires, 0 outermost
  * Pieces: straight sides become straight lines between the sizes at their ends; arcs become the arc through the
- * spiral's start, middle and end (24 to the turn of a circle: within 1e-4 of the pitch of the exact spiral).
+ * spiral's start, middle and end (12 to the turn of a circle: within 2e-4 of the pitch of the exact spiral, 1e-6 in L).
  */
 export function spiralPath(family: RingFamily, layout: SpiralLayout, filar: number): Piece[] {
   const most = Math.max(...layout.layerTurns);
