@@ -22,8 +22,9 @@ export const numberStyle = css`
   input {
     all: unset;
     box-sizing: border-box;
-    width: 100%;
-    min-width: 0;
+    /* No width of its own: a text field would ask for twenty characters. */
+    width: 0;
+    min-width: 100%;
     color: inherit;
     font-variant-numeric: tabular-nums;
     border-bottom: 1px dashed var(--soft);

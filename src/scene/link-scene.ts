@@ -82,7 +82,7 @@ export class LinkScene {
       tell: (name, detail) => this.#tell(name, detail),
       attend: (id) => {
         this.#attended = id ?? this.#focused();
-        this.requestRender();
+        this.#stage?.requestOverlay();
       },
     });
   }
@@ -161,7 +161,7 @@ export class LinkScene {
     if (side === this.#selected) return;
     this.#selected = side;
     this.#tell('select', side);
-    this.requestRender();
+    this.#stage?.requestOverlay();
   }
 
   /** Puts the focus on a handle's slider. Returns false where it is not on offer. */
@@ -255,7 +255,7 @@ export class LinkScene {
     if (JSON.stringify(pick) === JSON.stringify(this.#pointed)) return;
     this.#pointed = pick;
     this.#tell('hover', pick);
-    this.requestRender();
+    this.#stage?.requestOverlay();
   }
 
   #advance(ms: number): boolean {

@@ -113,6 +113,7 @@ export class Overlay {
         added(place.id, element);
       }
       element.setAttribute('aria-label', names?.[place.id] ?? handleName(place.id));
+      this.#speak(element, place);
       if (reorder) this.#layer.append(element);
     }
   }
@@ -134,7 +135,6 @@ export class Overlay {
       element.classList.toggle('gone', gone);
       element.classList.toggle('offset', place.id === 'offset');
       element.classList.toggle('refused', frame.faults.includes(place.id));
-      this.#speak(element, place);
       const tone: Tone = place.id === 'gap' ? 'ink' : place.side;
       for (const guide of place.guides)
         if (!gone && (emphasised || guide.when === 'rest'))

@@ -17,6 +17,13 @@ export interface StageHooks {
 const PIXEL_RATIO_MAX = 2;
 /** A pause longer than this is not made up for in one step, ms. */
 const STEP_MAX = 100;
+/**
+ * Where the browser draws by software, frames that follow each other within `COARSE_WITHIN` ms are drawn with
+ * `COARSE_RATIO` pixels per CSS pixel, so that a drag stays fluent; `FINE_AFTER` ms later the picture is made sharp.
+ */
+const COARSE_WITHIN = 250;
+const COARSE_RATIO = 0.6;
+const FINE_AFTER = 180;
 
 /** Canvas, renderer and loop: draws only what changed, and stops once all is still. */
 export class Stage {
@@ -34,6 +41,10 @@ export class Stage {
   #frames = 0;
   #lost = false;
   #dirty = true;
+  #software = false;
+  #coarse = false;
+  #lastDrawn = -1e9;
+  #sharpen: ReturnType<typeof setTimeout> | null = null;
 
   /** @throws Error where the browser gives no WebGL context. */
   constructor(canvas: HTMLCanvasElement, scene: Scene, camera: Camera, hooks: StageHooks) {
@@ -44,6 +55,7 @@ export class Stage {
     this.#renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true, powerPreference: 'low-power' });
     this.#renderer.outputColorSpace = SRGBColorSpace;
     this.#renderer.setClearAlpha(0);
+    this.#software = drawnBySoftware(this.#renderer.getContext() as WebGL2RenderingContext);
     canvas.addEventListener('webglcontextlost', this.#onLost);
     canvas.addEventListener('webglcontextrestored', this.#onRestored);
     this.#sizes = new ResizeObserver(() => this.resize());
@@ -61,7 +73,7 @@ export class Stage {
 
   /** Still: nothing moving, nothing waiting to be drawn. */
   get still(): boolean {
-    return this.#frame === 0;
+    return this.#frame === 0 && this.#sharpen === null;
   }
 
   counts(): SceneCounts {
@@ -77,12 +89,22 @@ export class Stage {
 
   requestRender(): void {
     this.#dirty = true;
+    this.#schedule();
+  }
+
+  /** Only what lies over the picture changed. */
+  requestOverlay(): void {
+    this.#schedule();
+  }
+
+  #schedule(): void {
     if (this.#frame === 0 && !this.#lost && this.#width > 0) this.#frame = requestAnimationFrame(this.#step);
   }
 
   /** Lets time pass and draws at once: for tests and for taking pictures. */
   advance(ms: number): boolean {
     const moving = this.#hooks.advance(ms);
+    this.#setCoarse(false);
     this.draw();
     return moving;
   }
@@ -103,12 +125,10 @@ export class Stage {
     this.#width = width > 0 && height > 0 ? width : 0;
     this.#height = this.#width > 0 ? height : 0;
     if (this.#width === 0) {
-      cancelAnimationFrame(this.#frame);
-      this.#frame = 0;
+      this.#rest();
       return;
     }
-    this.#renderer.setPixelRatio(Math.min(devicePixelRatio, PIXEL_RATIO_MAX));
-    this.#renderer.setSize(width, height, false);
+    this.#applySize();
     this.#hooks.sized(width, height);
     // Setting a size clears the canvas: draw before the browser shows it empty.
     this.draw();
@@ -116,8 +136,7 @@ export class Stage {
   }
 
   dispose(): void {
-    cancelAnimationFrame(this.#frame);
-    this.#frame = 0;
+    this.#rest();
     this.#sizes.disconnect();
     this.#ratioQuery?.removeEventListener('change', this.#onRatio);
     this.canvas.removeEventListener('webglcontextlost', this.#onLost);
@@ -132,7 +151,12 @@ export class Stage {
     this.#frame = 0;
     const ms = this.#last < 0 ? 16 : Math.min(STEP_MAX, now - this.#last);
     const moving = this.#hooks.advance(ms);
-    if (moving || this.#dirty) this.draw();
+    if (moving || this.#dirty) {
+      const drawn = performance.now();
+      this.#setCoarse(this.#software && drawn - this.#lastDrawn < COARSE_WITHIN);
+      this.#lastDrawn = drawn;
+      this.draw();
+    } else if (this.#width > 0) this.#hooks.drawn();
     this.#last = moving ? now : -1;
     if (moving) this.requestRender();
   };
@@ -140,8 +164,7 @@ export class Stage {
   readonly #onLost = (event: Event): void => {
     // Without this the browser never restores the context.
     event.preventDefault();
-    cancelAnimationFrame(this.#frame);
-    this.#frame = 0;
+    this.#rest();
     this.#lost = true;
     this.#hooks.lost();
   };
@@ -150,6 +173,33 @@ export class Stage {
     this.#lost = false;
     this.#hooks.restored();
     this.resize();
+  };
+
+  #rest(): void {
+    cancelAnimationFrame(this.#frame);
+    this.#frame = 0;
+    if (this.#sharpen !== null) clearTimeout(this.#sharpen);
+    this.#sharpen = null;
+  }
+
+  #applySize(): void {
+    const ratio = Math.min(devicePixelRatio, PIXEL_RATIO_MAX);
+    this.#renderer.setPixelRatio(this.#coarse ? Math.min(ratio, COARSE_RATIO) : ratio);
+    this.#renderer.setSize(this.#width, this.#height, false);
+  }
+
+  /** Switches between fluent and sharp; after a coarse frame a sharp one follows by itself. */
+  #setCoarse(coarse: boolean): void {
+    if (this.#sharpen !== null) clearTimeout(this.#sharpen);
+    this.#sharpen = coarse ? setTimeout(this.#onQuiet, FINE_AFTER) : null;
+    if (coarse === this.#coarse) return;
+    this.#coarse = coarse;
+    this.#applySize();
+  }
+
+  readonly #onQuiet = (): void => {
+    this.#setCoarse(false);
+    this.draw();
   };
 
   #watchRatio(): void {
@@ -162,4 +212,14 @@ export class Stage {
     this.#watchRatio();
     this.resize();
   };
+}
+
+/** Whether a context is drawn by the processor instead of a graphics card, as far as the browser tells. */
+function drawnBySoftware(gl: WebGL2RenderingContext): boolean {
+  let name = String(gl.getParameter(gl.RENDERER));
+  if (name === 'WebKit WebGL') {
+    const told = gl.getExtension('WEBGL_debug_renderer_info');
+    if (told !== null) name = String(gl.getParameter(told.UNMASKED_RENDERER_WEBGL));
+  }
+  return /swiftshader|llvmpipe|softpipe|software|basic render/i.test(name);
 }
