@@ -1,7 +1,7 @@
 import { ConvergenceError, type FaultDetail, InputError } from '../../numerics/errors.ts';
 import { solveFirstHarmonic } from './first-harmonic.ts';
 import { solveMultiHarmonic } from './multi-harmonic.ts';
-import { solveHeldVoltage, solveLoadCurrent } from './periodic-operation.ts';
+import { SHORT_V, solveHeldVoltage, solveLoadCurrent } from './periodic-operation.ts';
 import type { BridgeDrive } from './periodic-steady-state.ts';
 import type { CircuitReadings } from './switched-measure.ts';
 import type { SwitchedNetwork } from './switched-network.ts';
@@ -251,7 +251,7 @@ export function solveBareCircuit(circuit: BareCircuit): BareSolution {
 }
 
 function failure(circuit: BareCircuit, network: SwitchedNetwork, drive: BridgeDrive): Error {
-  const short = solveHeldVoltage(network, drive, 0.02);
+  const short = solveHeldVoltage(network, drive, SHORT_V);
   if (short !== null && short.readings.rectifierA <= network.loadA) {
     return new InputError({
       code: 'beyond-collapse',

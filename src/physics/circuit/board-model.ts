@@ -133,11 +133,15 @@ export function targetRectifiedV(pickup: Pickup, loadA: number): number {
   return Math.max(target, neededRectifiedV(pickup, loadA));
 }
 
-/** Rectifier current for a load at a rectified voltage, A. Below drop-out a regulator passes its load straight through. */
+/**
+ * Rectifier current for a load at a rectified voltage, A. A linear regulator passes its load; a switching one converts power, also below
+ * drop-out, where its output follows the rectified voltage.
+ */
 export function rectifierDemand(pickup: Pickup, loadA: number, rectifiedV: number): number {
-  const { kind, outputV, efficiency, idleCurrent } = pickup.regulator;
-  if (kind === 'linear' || rectifiedV < neededRectifiedV(pickup, loadA) - 1e-9) return loadA + idleCurrent;
-  return (outputV * loadA) / (efficiency * rectifiedV) + idleCurrent;
+  const { kind, efficiency, idleCurrent } = pickup.regulator;
+  if (kind === 'linear') return loadA + idleCurrent;
+  if (!(rectifiedV > 0)) return idleCurrent;
+  return (regulatedV(pickup, loadA, rectifiedV) * loadA) / (efficiency * rectifiedV) + idleCurrent;
 }
 
 /** Output voltage for a load at a rectified voltage, V. */

@@ -214,7 +214,11 @@ function highest(
   if (first < 0) for (const x of [-1, -0.75, -0.5, -0.25]) positions.add(x);
   const nodes = [...positions].filter((x) => x >= first && x <= last).sort((a, b) => a - b);
 
-  const solve = (x: number, guess: number): Delivery | null => tier.settle(settingAt(x), demand, guess);
+  // A constant-power load can also rest far above the target, where the receiver keeps asking for less: the control does not stay there.
+  const solve = (x: number, guess: number): Delivery | null => {
+    const at = tier.settle(settingAt(x), demand, guess);
+    return at !== null && at.rectifiedV <= guessV * 1.001 ? at : null;
+  };
   let best: Best | null = null;
   let bestX = Number.NaN;
   let bound = last;

@@ -27,6 +27,10 @@ export const MAX_OUTPUT_DEFAULTS: MaxOutputOptions = Object.freeze({
   fromA: 0,
 });
 
+const HOTTEST_COPPER_C = 300;
+/** Temperatures are taken just inside the limit, where the control still holds. */
+const EDGE_SHARE = 0.999;
+
 /** Loads between idle and the link's limit at which every verdict is sampled. */
 const LOAD_SAMPLES = 10;
 
@@ -49,11 +53,20 @@ export function maxOutput(
   const { ambient } = boards.thermal;
   if (settings.mustWake && !wakingAt(link, boards, settings.tier).wakes) return nothing('asleep', 'firstHarmonic');
 
-  // Copper warms with the load: solve cold, then once more at the temperatures of the limit found.
-  const fastCold = walk(firstHarmonicTier(link, boards, { transmitterC: ambient, receiverC: ambient }), boards, []);
-  const heat = solveLoad(link, boards, Math.max(fastCold.reach, settings.fromA), 'fast').temperatures;
-  const warm = { transmitterC: Math.min(heat.transmitterC, 150), receiverC: Math.min(heat.receiverC, 150) };
+  // Copper warms with the load: walk cold, then at the temperatures of the limit found, until both agree.
+  let warm = { transmitterC: ambient, receiverC: ambient };
   let swept = walk(firstHarmonicTier(link, boards, warm), boards, []);
+  for (let k = 0; k < 6; k++) {
+    const load = Math.min(Math.max(swept.reach, settings.fromA), boards.pickup.regulator.currentLimit);
+    const heat = solveLoad(link, boards, load * EDGE_SHARE, 'fast').temperatures;
+    const change = Math.max(Math.abs(heat.transmitterC - warm.transmitterC), Math.abs(heat.receiverC - warm.receiverC));
+    if (change < 0.05) break;
+    warm = {
+      transmitterC: Math.min(heat.transmitterC, HOTTEST_COPPER_C),
+      receiverC: Math.min(heat.receiverC, HOTTEST_COPPER_C),
+    };
+    swept = walk(firstHarmonicTier(link, boards, warm), boards, []);
+  }
   let method: SolverMethod = 'firstHarmonic';
   const fastReach = swept.reach;
   if (settings.tier === 'exact') {

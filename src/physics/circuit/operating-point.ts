@@ -32,6 +32,9 @@ export interface SolvedLoad {
   readonly tier: LinkTier;
 }
 
+/** K; a third of a kelvin moves copper by 0.1 %. */
+const EXACT_HEAT_TOLERANCE = 0.3;
+
 /** Copper is not followed above this: the verdict is "hot" long before. */
 const HOTTEST_COPPER_C = 300;
 
@@ -44,10 +47,10 @@ export function solveLoad(link: LinkElectrical, boards: Boards, loadA: number, s
   const { ambient } = boards.thermal;
   let heat: Temperatures = { receiverC: ambient, cellC: ambient, caseC: ambient, transmitterC: ambient };
   let solved = once(firstHarmonicTier(link, boards, clamp(heat)), boards, loadA, []);
-  for (let k = 0; k < 40; k++) {
+  for (let k = 0; k < 24; k++) {
     const change = warmest(heat, solved.temperatures);
     heat = k < 8 ? solved.temperatures : halfway(heat, solved.temperatures);
-    if (change < 1e-7) break;
+    if (change < 1e-3) break;
     solved = once(firstHarmonicTier(link, boards, clamp(heat)), boards, loadA, []);
   }
   if (solver === 'fast') return solved;
@@ -55,11 +58,11 @@ export function solveLoad(link: LinkElectrical, boards: Boards, loadA: number, s
     const f = at.delivery.setting.frequency;
     return Number.isFinite(f) ? [f * 1.02, f, f * 0.98] : [];
   };
-  for (let k = 0; k < 6; k++) {
+  for (let k = 0; k < 3; k++) {
     solved = once(periodicTier(link, boards, clamp(heat)), boards, loadA, near(solved));
     const change = warmest(heat, solved.temperatures);
     heat = solved.temperatures;
-    if (change < 0.02) break;
+    if (change < EXACT_HEAT_TOLERANCE) break;
   }
   return solved;
 }

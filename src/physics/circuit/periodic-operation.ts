@@ -19,6 +19,9 @@ export interface PeriodicSolution {
   readonly path: 'firstHarmonic' | 'given' | 'held voltage';
 }
 
+/** Rectified voltage that counts as a short circuit behind the rectifier. */
+export const SHORT_V = 0.02;
+
 export interface SolveOptions {
   /** Readings to 1e-6 instead of 1e-9. */
   readonly quick: boolean;
@@ -47,22 +50,26 @@ export function solveHeldVoltage(
     network.reservoir === Number.POSITIVE_INFINITY
       ? network
       : { ...network, reservoir: Number.POSITIVE_INFINITY, loadA: 0 };
-  const attempt = (start: Float64Array, settle: number): PeriodicState | null => {
+  const attempt = (start: Float64Array, settle: number, maxIterations: number): PeriodicState | null => {
     start[5] = rectifiedV;
-    const state = periodicState(held, drive, start, { ...PERIODIC_DEFAULTS, settle }, options.cache);
+    const state = periodicState(held, drive, start, { ...PERIODIC_DEFAULTS, settle, maxIterations }, options.cache);
     return state.converged && state.multiplier < 1 + 1e-6 ? state : null;
   };
   let state: PeriodicState | null = null;
   let path: PeriodicSolution['path'] = 'given';
-  if (guess !== null) state = attempt(guess.slice(), 1);
+  if (guess !== null) state = attempt(guess.slice(), 1, 12);
   if (state === null) {
     path = 'firstHarmonic';
     const first = rectifierCurrentInto(network, drive, rectifiedV);
-    state = attempt(startFromFirstHarmonic(network, drive, first, rectifiedV), PERIODIC_DEFAULTS.settle);
+    state = attempt(
+      startFromFirstHarmonic(network, drive, first, rectifiedV),
+      PERIODIC_DEFAULTS.settle,
+      PERIODIC_DEFAULTS.maxIterations,
+    );
   }
   if (state === null) {
     path = 'held voltage';
-    state = attempt(new Float64Array(6), 200);
+    state = attempt(new Float64Array(6), 200, 80);
   }
   return state === null ? null : { state, readings: measurePeriodic(state, drive, options.quick), path };
 }
@@ -93,6 +100,9 @@ export function solveLoadCurrent(
     );
     if (found !== null) return found;
   }
+  // A link that does not drive the load into a short circuit has no steady state: cheaper to ask than to let Newton fail.
+  const short = solveHeldVoltage(network, drive, SHORT_V, null, { quick: true, cache: null });
+  if (short !== null && short.readings.rectifierA <= network.loadA) return null;
   const first = solveFirstHarmonic(network, drive, network.loadA);
   if (first.rectifiedV > 0) {
     const start = startFromFirstHarmonic(network, drive, first, first.rectifiedV);
@@ -100,7 +110,10 @@ export function solveLoadCurrent(
     if (found !== null) return found;
   }
   const start = startAtCurrent(network, drive);
-  return start === null ? null : accept(periodicState(network, drive, start), 'held voltage');
+  if (start === null) return null;
+  // From here Newton is near but may have to find its way over many small conduction pulses.
+  const patient = { ...PERIODIC_DEFAULTS, settle: 0, maxIterations: 100 };
+  return accept(periodicState(network, drive, start, patient, options.cache), 'held voltage');
 }
 
 /** Start state whose held rectified voltage delivers the network's load; null where even a short circuit does not draw it. */
@@ -112,9 +125,9 @@ function startAtCurrent(network: SwitchedNetwork, drive: BridgeDrive): Float64Ar
     last = solution.state.start;
     return solution.readings.rectifierA - network.loadA;
   };
-  const atZero = excess(0.02);
+  const atZero = excess(SHORT_V);
   if (!(atZero > 0)) return null;
-  let low = 0.02;
+  let low = SHORT_V;
   let atLow = atZero;
   let high = Math.max(1, 0.5 * drive.volts);
   let atHigh = excess(high);
@@ -125,7 +138,7 @@ function startAtCurrent(network: SwitchedNetwork, drive: BridgeDrive): Float64Ar
     atHigh = excess(high);
   }
   if (!(atHigh <= 0)) return null;
-  const root = bracketedRoot(excess, low, high, atLow, atHigh, { xTolerance: 1e-4 * high });
+  const root = bracketedRoot(excess, low, high, atLow, atHigh, { xTolerance: 1e-5 * high });
   if (!Number.isFinite(root.value)) return null;
   return solveHeldVoltage(network, drive, root.value, last)?.state.start ?? null;
 }

@@ -1,3 +1,4 @@
+import { bracketedRoot } from '../../numerics/bracketed-root.ts';
 import {
   bridgeDrive,
   deadTimeLoss,
@@ -133,22 +134,48 @@ export function periodicTier(
     guessV: number,
     final = false,
   ): Delivery | null => {
-    // A load that depends on voltage is repeated; a constant current settles at once.
-    let volts = guessV;
-    let found: Delivery | null = null;
-    for (let k = 0; k < 20; k++) {
-      const asked = demand(volts);
+    const asked = demand(guessV);
+    if (Math.abs(demand(0.7 * guessV) - asked) < 1e-12) {
       const network = networkAt(setting.frequency, Math.max(asked, 1e-6));
       const options = { quick: !final, cache: { ...EMPTY_CACHE } };
-      found = withSag(setting, final, (supply) =>
+      return withSag(setting, final, (supply) =>
         solveLoadCurrent(network, bridgeDrive(drive, setting, supply), guess, options),
       );
-      if (found === null) return null;
-      const change = found.rectifiedV - volts;
-      volts = found.rectifiedV;
-      if (Math.abs(demand(volts) - asked) <= 1e-10 + 1e-9 * asked || Math.abs(change) < 1e-9) break;
     }
-    return found;
+    return settleVarying(setting, demand, guessV, final);
+  };
+
+  /** A load that depends on voltage: the held-voltage current against it, from the guess to the nearest crossing, upwards first. */
+  const settleVarying = (
+    setting: Setting,
+    demand: (rectifiedV: number) => number,
+    guessV: number,
+    final: boolean,
+  ): Delivery | null => {
+    const surplus = (volts: number) => deliver(setting, volts).rectifierA - demand(volts);
+    let high = guessV;
+    let atHigh = surplus(high);
+    let low = high;
+    let atLow = atHigh;
+    for (let k = 0; k < 12 && atHigh > 0; k++) {
+      low = high;
+      atLow = atHigh;
+      high *= 1.35;
+      atHigh = surplus(high);
+    }
+    for (let k = 0; k < 14 && atLow <= 0; k++) {
+      high = low;
+      atHigh = atLow;
+      low *= 0.8;
+      atLow = surplus(low);
+    }
+    if (!(atLow > 0 && atHigh <= 0)) return null;
+    const root = bracketedRoot(surplus, low, high, atLow, atHigh, {
+      xTolerance: 1e-11 * high,
+      fTolerance: 1e-9,
+      maxEvaluations: 60,
+    });
+    return root.converged ? deliver(setting, root.value, final) : null;
   };
 
   return { method: 'periodic', scan: 8, tolerance: 1e-5, deliver, settle, solves: () => solves };
