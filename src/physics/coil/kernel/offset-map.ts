@@ -42,8 +42,10 @@ const LEAST_GRID = 128;
 const MOST_GRID = 1024;
 const LEAST_MODES = 40;
 /** Nodes are set as for this error at the smallest distance that a grid resolves. */
-const NODE_EFFORT = 15;
+const NODE_EFFORT = 16;
 const CHECK_SAFETY = 2;
+/** Error of the nodes and of the spreading, as a share of the centre value. */
+const FLOOR = 4e-9;
 const SEED = 20240229;
 
 /**
@@ -96,7 +98,8 @@ export function createOffsetMapper(
     map(z, xs, ys) {
       const nearest = z + extent.b.low[2] - extent.a.high[2];
       const pose = (x: number, y: number) => ({ x, y, z, yaw, tiltX: 0, tiltY: 0 });
-      const wanted = tolerance * kernel.scale(pose(0, 0));
+      const scale = kernel.scale(pose(0, 0));
+      const wanted = tolerance * scale;
       const points = checkPoints(xs, ys, checks);
       const known = points.map((at) => kernel.mutual(pose(xs[at.x]!, ys[at.y]!)));
       let modes = Math.max(LEAST_MODES, Math.ceil(decayed / (wave * nearest)));
@@ -109,10 +112,11 @@ export function createOffsetMapper(
         const { values: m, tail } = spectralSum(spectra, z, box, used, xs, ys);
         for (let k = 0; k < m.length; k++) m[k]! *= MU0_4PI;
         evaluations += (used + 1) ** 2 * m.length;
-        let error = MU0_4PI * tail;
+        let error = MU0_4PI * tail + FLOOR * scale;
         points.forEach((at, k) => {
           const { value, errorEstimate } = known[k]!;
-          error = Math.max(error, CHECK_SAFETY * Math.abs(m[at.y * xs.length + at.x]! - value) + errorEstimate);
+          const missed = Math.abs(m[at.y * xs.length + at.x]! - value);
+          error = Math.max(error, CHECK_SAFETY * missed + errorEstimate + FLOOR * scale);
         });
         if (error <= wanted || modes >= modesOfGrid(MOST_GRID)) return { m, errorEstimate: error, evaluations };
         modes = Math.min(Math.max(Math.ceil(1.4 * modes), box.modes), modesOfGrid(MOST_GRID));

@@ -33,7 +33,7 @@ export interface PlaneSpectrum {
 }
 
 /** Grid points that one current element is spread over, along each axis. */
-const SPREAD = 10;
+const SPREAD = 12;
 /** Least ratio of grid points to modes kept. */
 const OVERSAMPLING = 1.6;
 
@@ -49,7 +49,7 @@ const shape = (ratio: number): number => 0.976 * Math.PI * SPREAD * (1 - 1 / (2 
  * Spectrum of a set of current elements by a non-uniform fast Fourier transform: spread on the grid with a smooth
  * function, transform, divide by the function's own transform. Both components ride in one complex transform.
  *
- * Accuracy: 1e-8 of the sum of |dl| (tests/physics/coil/kernel/plane-spectrum.test.ts).
+ * Accuracy: 3e-9 of the sum of |dl| (tests/physics/coil/kernel/plane-spectrum.test.ts).
  * Source: Barnett, Magland and af Klinteberg, A parallel nonuniform fast Fourier transform library based on an
  * "exponential of semicircle" kernel, SIAM J. Sci. Comput. 41 (2019) C479 (from memory).
  */
