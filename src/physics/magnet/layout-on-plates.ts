@@ -133,8 +133,17 @@ export function layoutForceOnPlates(
   return { total: { fx, fy, fz, tx: air.tx, ty: air.ty, tz }, air, dockCharges, deviceCharges, change };
 }
 
+/** A plate's outline and place, before it is built. */
+export interface PlateOutlineAt {
+  readonly plate: Pick<SoftPlate, 'outline' | 'thickness'>;
+  readonly height: number;
+}
+
 /** Why plates cannot be taken into account: a magnet would have to go through its own plate, or through the other. */
-export function layoutPlateFaults(layout: MagnetLayout, plates: LayoutPlates): string[] {
+export function layoutPlateFaults(
+  layout: MagnetLayout,
+  plates: { readonly dock: PlateOutlineAt | null; readonly device: PlateOutlineAt | null },
+): string[] {
   const faults: string[] = [];
   const dockDiscs = layout.facing === 'magnet' ? discsOf(layout, false) : [];
   for (const [name, at] of [

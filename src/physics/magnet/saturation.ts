@@ -4,9 +4,9 @@ import type { PlacedDisc, SoftPlate } from './soft-plate.ts';
 
 /** Steady flux in a plate under its magnets. */
 export interface PlateFlux {
-  /** Largest flux density in the plane of the plate, T, mean over a circle about the worst magnet's axis. */
+  /** Largest flux density in the plane of the plate, T: means over circles about the magnets' axes, added as vectors. */
   readonly peakT: number;
-  /** Where, m from that magnet's axis. */
+  /** Where, m from the nearest magnet's axis. */
   readonly atRadius: number;
   /** Share of the plate's area where the estimate exceeds the saturation flux density. */
   readonly saturatedShare: number;
@@ -71,12 +71,6 @@ export function plateFlux(
   });
   let peak = 0;
   let atRadius = 0;
-  for (const { density, reach } of profiles)
-    for (let k = 1; k <= rings; k += 1)
-      if (Math.abs(density[k]) > peak) {
-        peak = Math.abs(density[k]);
-        atRadius = (reach * k) / rings;
-      }
   let area = 0;
   let saturated = 0;
   const patches: [number, number][] = [];
@@ -99,6 +93,13 @@ export function plateFlux(
       by += (b * dy) / r;
     }
     const b = Math.hypot(bx, by);
+    if (b > peak) {
+      peak = b;
+      atRadius = discs.reduce(
+        (near, d) => Math.min(near, Math.hypot(centre[3 * p] - d.x, centre[3 * p + 1] - d.y)),
+        Number.POSITIVE_INFINITY,
+      );
+    }
     const mu = differentialPermeability(plate.relativePermeability, b, saturation);
     least = Math.min(least, mu);
     area += panelArea[p];

@@ -1,0 +1,116 @@
+/** One answer to "what keeps it in place?": recess, magnets, stack, lottery. */
+import type { Design } from '../../design/types.ts';
+import type { LotteryCondition } from './lottery.ts';
+import { type LotteryOptions, type LotteryReport, lotteryReport } from './lottery-report.ts';
+import { type MagnetReport, type MagnetReportOptions, magnetReport } from './magnet-report.ts';
+import { type RecessMargins, type RecessReport, recessReport } from './recess-report.ts';
+import { type GapLimits, gapLimits, type StackThickness, stackThickness } from './tolerance-stack.ts';
+
+/** What the report needs from the link and circuit. Offsets (mm) and turns (rad) count from the design's resting place. */
+export interface HoldDependencies extends RecessMargins {
+  /** What a placement must carry, each met where its slack is >= 0: typical load first, then each peak. */
+  readonly conditions: readonly LotteryCondition[];
+  /** Margin of the worst continuous load at home against the gap, percent; null: not asked. */
+  readonly marginAtGap: ((gapMm: number) => number) | null;
+  readonly magnets: Partial<MagnetReportOptions>;
+  readonly lottery: Partial<LotteryOptions>;
+  /** Largest clearance looked at, mm. */
+  readonly mostClearanceMm: number;
+}
+
+export interface HoldReport {
+  readonly format: 'offcentre-hold';
+  readonly version: 1;
+  readonly title: string;
+  /** The answer in words. */
+  readonly sentence: string;
+  readonly recess: RecessReport;
+  readonly magnets: MagnetReport | null;
+  readonly stack: {
+    readonly thickness: StackThickness | null;
+    readonly limits: GapLimits | null;
+    /** Whether the worst-case and the rss stack keep the wanted margin at home; null where not known. */
+    readonly worstKeepsMargin: boolean | null;
+    readonly rssKeepsMargin: boolean | null;
+  };
+  readonly lottery: LotteryReport;
+  readonly notes: readonly string[];
+}
+
+/**
+ * The report that `hold --json` prints: plain data, all lengths in mm unless the name says otherwise.
+ * @param deps callbacks; `marginAt` is called some ten thousand times, `directMarginAt` a few dozen times, `conditions` with
+ * arrays of some ten thousand placements.
+ * @throws InputError for a holding that cannot be.
+ */
+export function holdReport(design: Design, deps: HoldDependencies): HoldReport {
+  const recess = recessReport(design, deps, deps.mostClearanceMm);
+  const magnets = magnetReport(design, deps.magnets);
+  const thickness = design.stack.length > 0 ? stackThickness(design.stack) : null;
+  const limits = deps.marginAtGap
+    ? gapLimits(deps.marginAtGap, design.demand.wantedMarginPercent, design.placement.gapMm)
+    : null;
+  const keeps = (range: { readonly thinnestMm: number; readonly thickestMm: number } | null): boolean | null => {
+    if (!limits || !range) return null;
+    if (limits.thinnestMm === null || limits.thickestMm === null) return false;
+    return range.thinnestMm >= limits.thinnestMm - 1e-3 && range.thickestMm <= limits.thickestMm + 1e-3;
+  };
+  const lottery = lotteryReport(design, deps.conditions, recess, magnets?.holding ?? null, deps.lottery);
+  return {
+    format: 'offcentre-hold',
+    version: 1,
+    title: design.title,
+    sentence: sentence(design, recess, magnets, lottery),
+    recess,
+    magnets,
+    stack: {
+      thickness,
+      limits,
+      worstKeepsMargin: keeps(thickness?.worst ?? null),
+      rssKeepsMargin: keeps(thickness?.rss ?? null),
+    },
+    lottery,
+    notes: [
+      'The lottery’s interval is that of the drawing; the model’s own band is shown with the recess.',
+      'Offsets and turns count from the resting place of the design.',
+    ],
+  };
+}
+
+const percent = (share: number) => `${(100 * share).toFixed(share > 0.995 && share < 1 ? 2 : 1)} %`;
+
+function sentence(design: Design, recess: RecessReport, magnets: MagnetReport | null, lottery: LotteryReport): string {
+  const wanted = design.demand.wantedMarginPercent;
+  const parts: string[] = [];
+  const { clearanceMm, worst, unlimited } = recess.recommended;
+  if (clearanceMm === null)
+    parts.push(
+      `No recess keeps ${wanted} % in reserve: even a snug one leaves ${worst.marginPercent.toFixed(1)} % (${worst.name}).`,
+    );
+  else if (unlimited)
+    parts.push(`Any recess up to ${clearanceMm.toFixed(1)} mm of clearance keeps ${wanted} % in reserve.`);
+  else
+    parts.push(
+      `A recess with up to ${clearanceMm.toFixed(2)} mm of clearance on each side keeps ${wanted} % in reserve; it runs out first at the ${worst.name}.`,
+    );
+  if (magnets) {
+    const { holding } = magnets;
+    parts.push(
+      holding.restBandMm === null
+        ? `The magnets hold with ${holding.pullN.toFixed(1)} N but do not bring it home against friction.`
+        : `The magnets bring it home from ${holding.captureRadiusMm.toFixed(1)} mm and leave it within ${holding.restBandMm.toFixed(1)} mm${magnets.restBandIsSafe === false ? ', which is not wholly safe' : ''}.`,
+    );
+  }
+  const words: Record<string, string> = {
+    nothing: 'put down freely',
+    recess: 'in the recess',
+    magnets: 'with the magnets',
+    both: 'with both',
+  };
+  const chances = lottery.byAid.map(
+    ({ aid, answer }) =>
+      `${percent(answer.all.probability)} ${words[aid]} (${percent(answer.all.wilson.low)} to ${percent(answer.all.wilson.high)})`,
+  );
+  parts.push(`It works in ${chances.join(', ')}.`);
+  return parts.join(' ');
+}

@@ -1,0 +1,103 @@
+/** What `hold` says about the lottery of placement: with and without each aid. */
+import type { Design } from '../../design/types.ts';
+import type { BatchSlack } from './batch-lookup.ts';
+import { shapeOf } from './device-shape.ts';
+import type { HoldingAnswer } from './holding.ts';
+import {
+  type ClearanceCurve,
+  clearanceCurve,
+  LOTTERY_DEFAULTS,
+  type LotteryAnswer,
+  type LotteryCondition,
+  runLottery,
+} from './lottery.ts';
+import type { Placing } from './placements.ts';
+import { loosestPlay, type RecessTolerances } from './recess.ts';
+import type { RecessPlay } from './recess-play.ts';
+import type { RecessReport } from './recess-report.ts';
+import { magnetSnap } from './snap.ts';
+
+export type AidName = 'nothing' | 'recess' | 'magnets' | 'both';
+
+export interface LotteryReport {
+  readonly placing: Placing;
+  readonly confidence: number;
+  readonly seed: number;
+  readonly count: number;
+  /** One for each aid that there is. */
+  readonly byAid: readonly { readonly aid: AidName; readonly answer: LotteryAnswer }[];
+  /** Clearance of the recess in the lottery, mm. */
+  readonly clearanceMm: number | null;
+  /** Success against clearance; null without a recess. */
+  readonly curve: ClearanceCurve | null;
+}
+
+export interface LotteryOptions {
+  readonly placing: Placing | null;
+  readonly count: number;
+  readonly seed: number;
+  readonly confidence: number;
+}
+
+/** Placements for each point of the clearance curve. */
+const CURVE_COUNT = 20_000;
+
+/** The scatter that the design states. */
+export function placingOf(design: Design): Placing {
+  const { sigmaXMm, sigmaYMm, sigmaYawDeg } = design.holding.placing;
+  return { kind: 'gaussian', sigmaXMm, sigmaYMm, sigmaYaw: (sigmaYawDeg * Math.PI) / 180 };
+}
+
+/**
+ * The lottery with nothing, with the recess, with the magnets and with both. The recess is the design's own, or the recommended
+ * one where it names none, at its nominal clearance; the coils' own position tolerance is added as an even scatter of that
+ * radius by the caller's conditions if wanted.
+ */
+export function lotteryReport(
+  design: Design,
+  conditions: readonly LotteryCondition[],
+  recess: RecessReport | null,
+  holding: HoldingAnswer | null,
+  options: Partial<LotteryOptions> = {},
+): LotteryReport {
+  const { placing, count, seed, confidence } = { ...LOTTERY_DEFAULTS, placing: null, ...options };
+  const scatter = placing ?? placingOf(design);
+  const base = { placing: scatter, conditions, count, seed, confidence };
+  const none: RecessTolerances = { pocketMm: 0, deviceMm: 0, coilPositionMm: 0 };
+  const playAt = (clearanceMm: number): RecessPlay | null =>
+    recess ? loosestPlay(shapeOf(recess.recess.outline), clearanceMm, none, 'worst', null).play : null;
+  const clearanceMm = recess
+    ? recess.assumed
+      ? (recess.recommended.clearanceMm ?? recess.recommended.leastMm)
+      : recess.recess.clearanceMm
+    : null;
+  const play = clearanceMm === null ? null : playAt(clearanceMm);
+  const snap = holding && holding.captureRadiusMm > 0 ? magnetSnap(holding) : null;
+  const byAid: { aid: AidName; answer: LotteryAnswer }[] = [
+    { aid: 'nothing', answer: runLottery({ ...base, recess: null, aid: null }) },
+  ];
+  if (play) byAid.push({ aid: 'recess', answer: runLottery({ ...base, recess: play, aid: null }) });
+  if (holding) byAid.push({ aid: 'magnets', answer: runLottery({ ...base, recess: null, aid: snap }) });
+  if (play && holding) byAid.push({ aid: 'both', answer: runLottery({ ...base, recess: play, aid: snap }) });
+  let curve: ClearanceCurve | null = null;
+  if (recess && clearanceMm !== null) {
+    const steps = Float64Array.from({ length: 7 }, (_, k) => Math.max(0.25, 2 * clearanceMm) * ((k + 1) / 4));
+    curve = clearanceCurve({ ...base, count: Math.min(count, CURVE_COUNT), aid: null }, steps, (c) => playAt(c)!);
+  }
+  return { placing: scatter, confidence, seed, count, byAid, clearanceMm, curve };
+}
+
+/** One value from a batch look-up. */
+export function scalarSlack(slack: BatchSlack): (xMm: number, yMm: number, yaw: number) => number {
+  const x = new Float64Array(1);
+  const y = new Float64Array(1);
+  const turn = new Float64Array(1);
+  const out = new Float64Array(1);
+  return (xMm, yMm, yaw) => {
+    x[0] = xMm;
+    y[0] = yMm;
+    turn[0] = yaw;
+    slack(x, y, turn, out);
+    return out[0];
+  };
+}

@@ -1,0 +1,163 @@
+/** What `hold` says about magnets. */
+import type { Design } from '../../design/types.ts';
+import type { LinkSide } from '../../physics/field/types.ts';
+import { magnetCautions, pullLimits } from '../../physics/magnet/cautions.ts';
+import { type MagnetHeating, magnetHeating } from '../../physics/magnet/eddy-heating.ts';
+import { discsOf, layoutForceOnPlates } from '../../physics/magnet/layout-on-plates.ts';
+import { checkLayout, layoutStiffness, type MagnetLayout } from '../../physics/magnet/magnet-layout.ts';
+import { layoutProfile, type SidewaysForce } from '../../physics/magnet/pair-profile.ts';
+import { samplePlateForces, withPlateForces } from '../../physics/magnet/plate-force-map.ts';
+import { type PlateFlux, plateFlux } from '../../physics/magnet/saturation.ts';
+import { steelPlatePull } from '../../physics/magnet/steel-plate.ts';
+import type { Ring } from './contour.ts';
+import {
+  type ForceTable,
+  forceTable,
+  type HoldingAnswer,
+  type HoldingBody,
+  holdDevice,
+  restPolygon,
+} from './holding.ts';
+import { contactRadiusOf, layoutOf, magnetPlates } from './magnet-setup.ts';
+import { polygonInside } from './safe-region.ts';
+
+export interface MagnetReport {
+  readonly pairs: number;
+  readonly facing: 'magnet' | 'steel';
+  /** Forces along +x and along +y from home, ferrite included where it could be. mm, N. */
+  readonly alongX: ForceTable;
+  readonly alongY: ForceTable;
+  /** Along +x without ferrite: the limit of no ferrite. */
+  readonly airAlongX: ForceTable;
+  readonly holding: HoldingAnswer;
+  /** N/m and N m/rad at home, without ferrite; null for steel. */
+  readonly stiffness: { readonly sidewaysX: number; readonly sidewaysY: number; readonly yaw: number } | null;
+  /** Rest band, mm, flat x y about the resting place. */
+  readonly restBandMm: Float64Array;
+  /** Whether the rest band lies wholly in the safe region; null where there is no map or no band. */
+  readonly restBandIsSafe: boolean | null;
+  readonly contactPerPairN: number;
+  readonly contactPressureKPa: number;
+  /** Share of the pull at home that comes from the ferrite. */
+  readonly ferriteShare: number;
+  readonly flux: { readonly dock: PlateFlux | null; readonly device: PlateFlux | null };
+  /** For steel: pull of an endless plate, and the thickness that carries the flux. */
+  readonly steel: { readonly largePlatePullN: number; readonly thicknessNeededMm: number } | null;
+  readonly heating: MagnetHeating | null;
+  readonly notes: readonly string[];
+  readonly cautions: readonly string[];
+}
+
+export interface MagnetReportOptions {
+  /** Both sides as wound, for their ferrite; null: magnets alone. */
+  readonly sides: { readonly transmitter: LinkSide; readonly receiver: LinkSide } | null;
+  /** Safe outline of the map at the design's gap, mm about the transmitter's axis; null: none. */
+  readonly safeOutline: readonly Ring[] | null;
+  /** Peak flux density of the coil's field at the magnets and its frequency; null: not known. */
+  readonly coilField: { readonly peakT: number; readonly frequencyHz: number } | null;
+  readonly onProgress: (share: number) => void;
+}
+
+export const MAGNET_REPORT_DEFAULTS: MagnetReportOptions = Object.freeze({
+  sides: null,
+  safeOutline: null,
+  coilField: null,
+  onProgress: () => {},
+});
+
+/** Points of a force table. */
+const TABLE_POINTS = 61;
+
+/** Everything about the design's magnets; null where it has none. @throws InputError for a layout that cannot be. */
+export function magnetReport(design: Design, options: Partial<MagnetReportOptions> = {}): MagnetReport | null {
+  const { sides, safeOutline, coilField, onProgress } = { ...MAGNET_REPORT_DEFAULTS, ...options };
+  const { magnets } = design.holding;
+  if (!magnets) return null;
+  const layout = layoutOf(magnets);
+  checkLayout(layout);
+  const reach = 4 * layout.upper.radius + 2 * layout.gap;
+  const air = layoutProfile(layout, reach);
+  const ferrite = sides ? withFerrite(layout, sides, design.placement.gapMm / 1e3, air, onProgress) : null;
+  const force = ferrite?.force ?? air;
+  const body: HoldingBody = {
+    massKg: design.holding.deviceMassG / 1e3,
+    friction: design.holding.friction,
+    slope: (design.holding.tableAngleDeg * Math.PI) / 180,
+    contactRadius: contactRadiusOf(design),
+  };
+  const holding = holdDevice(force, body, { reach });
+  const rest = restPolygon(holding);
+  const placed = rest.map((v, k) => v + (k % 2 === 0 ? design.placement.offsetXMm : design.placement.offsetYMm));
+  const limits = pullLimits(layout);
+  const notes = [...(ferrite?.notes ?? [])];
+  if (magnets.facing === 'steel')
+    notes.push(
+      'Each magnet is taken to face a steel disc of its own diameter and thickness, unsaturated. A disc of that size does not centre the magnet: wider steel pulls more, a magnet in its place centres.',
+    );
+  if (holding.restBandMm === null)
+    notes.push('Friction holds the device wherever it is put: these magnets hold it down but do not bring it home.');
+  if (holding.wrongSeatsMm.length > 0)
+    notes.push(
+      'Put down about one magnet spacing off, the device may settle with the wrong magnets facing each other.',
+    );
+  const out = new Float64Array(4);
+  const airPull = air(0, 0, 0, out)[2];
+  return {
+    pairs: magnets.positionsMm.length,
+    facing: magnets.facing,
+    alongX: forceTable(force, body, 0, reach, TABLE_POINTS),
+    alongY: forceTable(force, body, Math.PI / 2, reach, TABLE_POINTS),
+    airAlongX: forceTable(air, body, 0, reach, TABLE_POINTS),
+    holding,
+    stiffness: magnets.facing === 'magnet' ? layoutStiffness(layout) : null,
+    restBandMm: rest,
+    restBandIsSafe: safeOutline && rest.length > 0 ? polygonInside(safeOutline, placed) : null,
+    contactPerPairN: limits.contactPerPairN,
+    contactPressureKPa: limits.contactPressurePa / 1e3,
+    ferriteShare: holding.pullN !== 0 ? 1 - airPull / holding.pullN : 0,
+    flux: ferrite?.flux ?? { dock: null, device: null },
+    steel: magnets.facing === 'steel' ? steelOf(layout) : null,
+    heating: coilField ? magnetHeating(layout.upper, coilField.frequencyHz, coilField.peakT) : null,
+    notes,
+    cautions: magnetCautions(layout),
+  };
+
+  function steelOf(of: MagnetLayout): MagnetReport['steel'] {
+    const plate = steelPlatePull(of.upper, of.gap, 10 * of.upper.radius);
+    return {
+      largePlatePullN: plate.pull * (of.positions.length / 2),
+      thicknessNeededMm: plate.thicknessNeeded * 1e3,
+    };
+  }
+
+  function withFerrite(
+    of: MagnetLayout,
+    link: { readonly transmitter: LinkSide; readonly receiver: LinkSide },
+    gap: number,
+    alone: SidewaysForce,
+    progress: (share: number) => void,
+  ): { force: SidewaysForce; notes: readonly string[]; flux: MagnetReport['flux'] } {
+    const { plates, notes: left } = magnetPlates(of, link.transmitter, link.receiver, gap);
+    if (!plates.dock && !plates.device) return { force: alone, notes: left, flux: { dock: null, device: null } };
+    const map = samplePlateForces(of, plates, 3 * of.upper.radius, progress);
+    const home = layoutForceOnPlates(of, plates, 0, 0, 0);
+    const everyDisc = [...(of.facing === 'magnet' ? discsOf(of, false) : []), ...discsOf(of, true)];
+    const fluxOf = (at: typeof plates.dock, charges: Float64Array, saturationMt: number) =>
+      at
+        ? plateFlux(
+            at.plate,
+            everyDisc.map((d) => ({ ...d, z: d.z - at.height })),
+            charges,
+            saturationMt / 1e3,
+          )
+        : null;
+    return {
+      force: withPlateForces(alone, map),
+      notes: left,
+      flux: {
+        dock: fluxOf(plates.dock, home.dockCharges, design.transmitter.ferrite?.saturationMt ?? 350),
+        device: fluxOf(plates.device, home.deviceCharges, design.receiver.ferrite?.saturationMt ?? 350),
+      },
+    };
+  }
+}

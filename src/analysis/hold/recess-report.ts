@@ -1,0 +1,159 @@
+/** What `hold` says about the recess. */
+import { DESIGN_DEFAULTS } from '../../design/defaults.ts';
+import type { Design, PlateOutlineDocument, RecessDocument } from '../../design/types.ts';
+import type { Uncertain } from '../types.ts';
+import { type RoundedShape, shapeOf } from './device-shape.ts';
+import {
+  loosestPlay,
+  type RecessAnswer,
+  type RecessQuestion,
+  recessNotes,
+  recommendClearance,
+  tolerancesOf,
+} from './recess.ts';
+import { type MarginAt, type WorstPlacement, worstPlacement } from './worst-placement.ts';
+
+export interface RecessReport {
+  /** The device's outline and tolerances that were used. */
+  readonly recess: RecessDocument;
+  /** True where the design names no recess and the outline was taken from the receiver's parts. */
+  readonly assumed: boolean;
+  /** Largest clearance that keeps the wanted margin with all tolerances at their ends. */
+  readonly recommended: CheckedRecess;
+  /** The same with tolerances adding up as root of squares. */
+  readonly recommendedRss: CheckedRecess;
+  /** Worst placement at the clearance the design states; null where it names no recess. */
+  readonly asDesigned: {
+    readonly clearanceMm: number;
+    readonly worst: WorstPlacement;
+    readonly keepsMargin: boolean;
+  } | null;
+  readonly wantedMarginPercent: number;
+  readonly notes: readonly string[];
+}
+
+/** A recommendation with its worst placement solved directly. */
+export interface CheckedRecess extends RecessAnswer {
+  /** Margin at the worst placement (and its mirror images) by direct solution, percent; null where none was given. */
+  readonly directPercent: number | null;
+  /** The model's own band there, percent; null where none was given. */
+  readonly band: Uncertain | null;
+}
+
+export interface RecessMargins {
+  /** Quick margin at an offset (mm) and turn (rad) from the resting place, percent. */
+  readonly marginAt: MarginAt;
+  /** The same by direct solution; null: not available. */
+  readonly directMarginAt: MarginAt | null;
+  /** Margin with the band of model and tolerances; null: not available. */
+  readonly bandAt: ((xMm: number, yMm: number, yaw: number) => Uncertain) | null;
+}
+
+/** Wall taken around the receiver's parts where the design names no device, mm. */
+const ASSUMED_WALL = 3;
+/** Rounds in which the quick margin is corrected by the direct one at the worst placement. */
+const DIRECT_ROUNDS = 3;
+/** Agreement of the direct margin with the wanted one, percent points, at which the rounds end. */
+const DIRECT_AGREEMENT = 0.1;
+
+/** Recess of the design, or one around the receiver's coil, ferrite and metal with the default tolerances. */
+export function recessOf(design: Design): { readonly recess: RecessDocument; readonly assumed: boolean } {
+  if (design.holding.recess) return { recess: design.holding.recess, assumed: false };
+  const { coil, ferrite, metal } = design.receiver;
+  let width = 0;
+  let height = 0;
+  const add = (w: number, h: number) => {
+    width = Math.max(width, w);
+    height = Math.max(height, h);
+  };
+  const plate = (outline: PlateOutlineDocument) =>
+    outline.shape === 'circle'
+      ? add(outline.outerDiameterMm, outline.outerDiameterMm)
+      : add(outline.outerWidthMm, outline.outerHeightMm);
+  if (coil.outline.shape === 'path') for (const [x, y] of coil.outline.pointsMm) add(2 * Math.abs(x), 2 * Math.abs(y));
+  else if (coil.outline.shape === 'circle') add(coil.outline.outerDiameterMm, coil.outline.outerDiameterMm);
+  else add(coil.outline.outerWidthMm, coil.outline.outerHeightMm);
+  if (ferrite) plate(ferrite.outline);
+  if (metal) plate(metal.outline);
+  const outline: PlateOutlineDocument = {
+    shape: 'roundedRectangle',
+    outerWidthMm: width + 2 * ASSUMED_WALL,
+    outerHeightMm: height + 2 * ASSUMED_WALL,
+    outerCornerRadiusMm: Math.min(6, (Math.min(width, height) + 2 * ASSUMED_WALL) / 2),
+  };
+  return { recess: { ...DESIGN_DEFAULTS.recess, outline }, assumed: true };
+}
+
+/** Recommendation by the quick margin, then moved until the direct margin at the worst placement is the wanted one. */
+function recommend(question: RecessQuestion, stacking: 'worst' | 'rss', margins: RecessMargins): CheckedRecess {
+  const { wantedPercent } = question;
+  let answer = recommendClearance(question, stacking);
+  let direct: number | null = null;
+  let wanted = wantedPercent;
+  const { directMarginAt } = margins;
+  if (directMarginAt) {
+    for (let round = 0; ; round += 1) {
+      direct = leastOfMirrors(answer.worst, directMarginAt);
+      const off = direct - wantedPercent;
+      if (answer.clearanceMm === null || answer.unlimited || !Number.isFinite(off)) break;
+      if ((off >= 0 && off < DIRECT_AGREEMENT) || round === DIRECT_ROUNDS) break;
+      // Aim a little above, so that the last word is on the safe side.
+      wanted -= off - DIRECT_AGREEMENT / 2;
+      answer = recommendClearance({ ...question, wantedPercent: wanted }, stacking);
+    }
+  }
+  const { xMm, yMm, yaw } = answer.worst;
+  return { ...answer, directPercent: direct, band: margins.bandAt ? margins.bandAt(xMm, yMm, yaw) : null };
+}
+
+/** Least direct margin of a placement and its images in both axes and in the turn. */
+function leastOfMirrors(worst: WorstPlacement, marginAt: MarginAt): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (const sx of [1, -1])
+    for (const sy of [1, -1])
+      for (const turn of worst.yaw === 0 ? [0] : [worst.yaw, -worst.yaw])
+        least = Math.min(least, marginAt(sx * worst.xMm, sy * worst.yMm, turn));
+  return least;
+}
+
+/** The recess of a design: recommended clearances and what the stated one does. */
+export function recessReport(design: Design, margins: RecessMargins, mostMm = 15): RecessReport {
+  const { recess, assumed } = recessOf(design);
+  const device: RoundedShape = shapeOf(recess.outline);
+  const tolerances = tolerancesOf(recess);
+  const question: RecessQuestion = {
+    device,
+    cornerRadiusMm: null,
+    tolerances,
+    wantedPercent: design.demand.wantedMarginPercent,
+    marginAt: margins.marginAt,
+    centreMm: [0, 0],
+    mostMm,
+    search: {},
+  };
+  const notes = recessNotes(recess, null);
+  if (assumed)
+    notes.unshift(
+      `The design names no recess: the device is taken as ${sizeWords(device)}, the receiver's parts with ${ASSUMED_WALL} mm around them.`,
+    );
+  const asDesigned = assumed ? null : worstAsDesigned(question, recess.clearanceMm);
+  return {
+    recess,
+    assumed,
+    recommended: recommend(question, 'worst', margins),
+    recommendedRss: recommend(question, 'rss', margins),
+    asDesigned,
+    wantedMarginPercent: question.wantedPercent,
+    notes,
+  };
+}
+
+function worstAsDesigned(question: RecessQuestion, clearanceMm: number): RecessReport['asDesigned'] {
+  const { play, coilMm } = loosestPlay(question.device, clearanceMm, question.tolerances, 'worst', null);
+  const worst = worstPlacement(play, coilMm, question.marginAt, question.search, question.centreMm);
+  return { clearanceMm, worst, keepsMargin: worst.marginPercent >= question.wantedPercent };
+}
+
+function sizeWords(device: RoundedShape): string {
+  return `${(2 * device.halfWidthMm).toFixed(1)} x ${(2 * device.halfHeightMm).toFixed(1)} mm`;
+}
