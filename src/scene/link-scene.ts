@@ -206,7 +206,7 @@ export class LinkScene {
   }
 
   counts(): SceneCounts {
-    return this.#stage?.counts() ?? { geometries: 0, textures: 0, triangles: 0, drawCalls: 0, frames: 0 };
+    return this.#stage?.counts() ?? { geometries: 0, textures: 0, programs: 0, triangles: 0, drawCalls: 0, frames: 0 };
   }
 
   /** The picture as PNG, with its lines and the given numbers; null where there is nothing to take a picture of. */

@@ -77,10 +77,11 @@ export class Stage {
   }
 
   counts(): SceneCounts {
-    const { memory, render } = this.#renderer.info;
+    const { memory, render, programs } = this.#renderer.info;
     return {
       geometries: memory.geometries,
       textures: memory.textures,
+      programs: programs?.length ?? 0,
       triangles: render.triangles,
       drawCalls: render.calls,
       frames: this.#frames,

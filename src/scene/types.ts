@@ -161,6 +161,7 @@ export interface Anchor {
 export interface SceneCounts {
   readonly geometries: number;
   readonly textures: number;
+  readonly programs: number;
   readonly triangles: number;
   readonly drawCalls: number;
   readonly frames: number;

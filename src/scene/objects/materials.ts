@@ -89,7 +89,9 @@ export class Materials {
       this.#materials.push(m);
       return m;
     };
-    const solid = (finish: Finish, map: Texture | null = null): MeshMatcapMaterial =>
+    // A map everywhere, if only a white one: fewer kinds of shader, and compiling them is what the first frame waits for.
+    const white = keepTexture(texture({ size: 1, data: new Uint8Array(4).fill(255) }, 1, 1));
+    const solid = (finish: Finish, map: Texture = white): MeshMatcapMaterial =>
       keep(new MeshMatcapMaterial({ matcap: matcap(finish), map, side: FrontSide }));
     // The lay of a litz bundle is drawn at some five diameters; the strand count itself would be a blur.
     const strand = keepTexture(texture(strandPixels(), 1, 1 / 0.0052));
@@ -102,7 +104,7 @@ export class Materials {
     this.metal = solid('brushed', streak);
     this.ferriteCut = solid('paper');
     this.metalCut = solid('paper', hatch);
-    const body = (opacity: number, map: Texture | null = null): MeshMatcapMaterial => {
+    const body = (opacity: number, map: Texture = white): MeshMatcapMaterial => {
       const m = solid('paper', map);
       m.transparent = true;
       m.opacity = opacity;
