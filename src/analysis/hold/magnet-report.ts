@@ -9,7 +9,6 @@ import { layoutProfile, type SidewaysForce } from '../../physics/magnet/pair-pro
 import { samplePlateForces, withPlateForces } from '../../physics/magnet/plate-force-map.ts';
 import { type PlateFlux, plateFlux } from '../../physics/magnet/saturation.ts';
 import { steelPlatePull } from '../../physics/magnet/steel-plate.ts';
-import type { Ring } from './contour.ts';
 import {
   type ForceTable,
   forceTable,
@@ -19,7 +18,7 @@ import {
   restPolygon,
 } from './holding.ts';
 import { contactRadiusOf, layoutOf, magnetPlates } from './magnet-setup.ts';
-import { polygonInside } from './safe-region.ts';
+import { polygonInside, type Ring } from './ring-geometry.ts';
 
 export interface MagnetReport {
   readonly pairs: number;

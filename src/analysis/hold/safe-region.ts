@@ -1,6 +1,8 @@
 /** The offsets at which everything is well: outline, reach, inner limit, tightest direction. */
 import { InputError } from '../../numerics/errors.ts';
-import { type GridField, insideRings, type Ring, refineField, regionRings, ringArea } from './contour.ts';
+import { type GridField, regionRings } from './contour.ts';
+import { refineField } from './refine-field.ts';
+import { insideRings, nearestOnRings, type Ring, ringArea } from './ring-geometry.ts';
 
 /**
  * One condition on the grid: met where its value is at least zero. `smooth` conditions are quantities (margin minus the
@@ -153,37 +155,6 @@ function lowerIndex(axis: Float64Array, value: number): number {
   return low;
 }
 
-/** Nearest point of any ring to a place; distance Infinity where there is none. */
-export function nearestOnRings(
-  rings: readonly Ring[],
-  px: number,
-  py: number,
-): { readonly distance: number; readonly x: number; readonly y: number } {
-  let distance = Number.POSITIVE_INFINITY;
-  let x = Number.NaN;
-  let y = Number.NaN;
-  for (const ring of rings) {
-    const n = ring.length;
-    for (let k = 0; k < n; k += 2) {
-      const m = (k + 2) % n;
-      const dx = ring[m] - ring[k];
-      const dy = ring[m + 1] - ring[k + 1];
-      const length2 = dx * dx + dy * dy;
-      const t = length2 > 0 ? ((px - ring[k]) * dx + (py - ring[k + 1]) * dy) / length2 : 0;
-      const s = Math.max(0, Math.min(1, t));
-      const qx = ring[k] + s * dx;
-      const qy = ring[k + 1] + s * dy;
-      const d = Math.hypot(qx - px, qy - py);
-      if (d < distance) {
-        distance = d;
-        x = qx;
-        y = qy;
-      }
-    }
-  }
-  return { distance, x, y };
-}
-
 /** Range of distances a ring spans about a place. */
 function span(ring: Ring, px: number, py: number): { readonly low: number; readonly high: number } {
   let high = 0;
@@ -207,86 +178,4 @@ function safeRing(
     if (insideRings(rings, px + middle, py)) return { fromMm: reached, toMm: Number.isFinite(end) ? end : null };
   }
   return { fromMm: null, toMm: null };
-}
-
-/** Whether a polygon (rest band, play) lies wholly inside a region: its points inside, no crossing, no hole swallowed. */
-export function polygonInside(rings: readonly Ring[], polygon: Float64Array): boolean {
-  if (polygon.length < 2) return false;
-  for (let k = 0; k < polygon.length; k += 2) if (!insideRings(rings, polygon[k], polygon[k + 1])) return false;
-  for (const ring of rings) {
-    for (let k = 0; k < ring.length; k += 2) {
-      const m = (k + 2) % ring.length;
-      for (let p = 0; p < polygon.length; p += 2) {
-        const q = (p + 2) % polygon.length;
-        if (crosses(ring[k], ring[k + 1], ring[m], ring[m + 1], polygon[p], polygon[p + 1], polygon[q], polygon[q + 1]))
-          return false;
-      }
-    }
-    if (ringArea(ring) < 0 && polygon.length >= 6) {
-      const ccw = ringArea(polygon) >= 0 ? polygon : polygon.slice();
-      for (let k = 0; k < ring.length; k += 2) if (insideRings([ccw], ring[k], ring[k + 1])) return false;
-    }
-  }
-  return true;
-}
-
-function crosses(
-  ax: number,
-  ay: number,
-  bx: number,
-  by: number,
-  cx: number,
-  cy: number,
-  dx: number,
-  dy: number,
-): boolean {
-  const side = (px: number, py: number, qx: number, qy: number, rx: number, ry: number) =>
-    (qx - px) * (ry - py) - (qy - py) * (rx - px);
-  return (
-    side(ax, ay, bx, by, cx, cy) * side(ax, ay, bx, by, dx, dy) < 0 &&
-    side(cx, cy, dx, dy, ax, ay) * side(cx, cy, dx, dy, bx, by) < 0
-  );
-}
-
-/**
- * The lowest of several slack fields point by point: the worst over gap, yaw and tilt before a region is drawn. NaN counts as
- * unmet. All arrays of one length.
- */
-export function worstSlack(fields: readonly Float64Array[]): Float64Array {
-  const first = fields[0];
-  if (!first) return new Float64Array(0);
-  return first.map((_, k) => {
-    let least = Number.POSITIVE_INFINITY;
-    for (const field of fields) {
-      const v = field[k];
-      if (Number.isNaN(v)) return Number.NEGATIVE_INFINITY;
-      least = Math.min(least, v);
-    }
-    return least;
-  });
-}
-
-/**
- * Volume of the safe region over the gap, mm^3: piecewise cubic through the areas (Simpson between three neighbours where
- * there are enough), so that a handful of gaps will do.
- * @param gapsMm ascending. @param areasMm2 safe area at each.
- */
-export function safeVolume(gapsMm: ArrayLike<number>, areasMm2: ArrayLike<number>): number {
-  let volume = 0;
-  const n = gapsMm.length;
-  for (let k = 0; k + 1 < n; k += 1) {
-    const h = gapsMm[k + 1] - gapsMm[k];
-    let part = (h * (areasMm2[k] + areasMm2[k + 1])) / 2;
-    // Mean of the parabola corrections from both sides; none where the region ends (a kink).
-    const bends: number[] = [];
-    for (const c of [k - 1, k])
-      if (c >= 0 && c + 2 < n && [c, c + 1, c + 2].every((i) => areasMm2[i] > 0)) {
-        const slopeA = (areasMm2[c + 1] - areasMm2[c]) / (gapsMm[c + 1] - gapsMm[c]);
-        const slopeB = (areasMm2[c + 2] - areasMm2[c + 1]) / (gapsMm[c + 2] - gapsMm[c + 1]);
-        bends.push((slopeB - slopeA) / (gapsMm[c + 2] - gapsMm[c]));
-      }
-    if (bends.length > 0) part -= ((h ** 3 / 6) * bends.reduce((s, b) => s + b, 0)) / bends.length;
-    volume += part;
-  }
-  return volume;
 }

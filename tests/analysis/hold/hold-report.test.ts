@@ -1,7 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { type HoldDependencies, holdReport } from '../../../src/analysis/hold/hold-report.ts';
-import { lotteryReport, placingOf, scalarSlack } from '../../../src/analysis/hold/lottery-report.ts';
-import { recessOf, recessReport } from '../../../src/analysis/hold/recess-report.ts';
 import { demo, MAGNETS, RECESS } from './demo-design.ts';
 
 /** A made-up margin that falls with offset and turn. */
@@ -67,13 +65,6 @@ describe('holdReport', () => {
     expect(report.recess.recommended.clearanceMm ?? 0).toBeLessThan(quick.recess.recommended.clearanceMm ?? 0);
   });
 
-  it('catches what a quick margin without symmetry hides: mirror images are solved too', () => {
-    const lopsided = (x: number, y: number, yaw: number) => margin(x, y, yaw) - (x > 0 ? 6 : 0);
-    const report = recessReport(demo({ recess: RECESS }), { marginAt: margin, directMarginAt: lopsided, bandAt: null });
-    expect(report.recommended.directPercent ?? Number.NaN).toBeGreaterThanOrEqual(20);
-    expect(report.recommended.worst.marginPercent).toBeGreaterThan(25);
-  });
-
   it('shows the model’s band at the worst placement', () => {
     const report = holdReport(
       demo({ recess: RECESS }),
@@ -107,48 +98,5 @@ describe('holdReport', () => {
 
   it('same seed, same report', () => {
     expect(holdReport(demo(), deps()).lottery).toEqual(holdReport(demo(), deps()).lottery);
-  });
-});
-
-describe('parts', () => {
-  it('recessOf takes the receiver’s largest part and a wall', () => {
-    const { recess, assumed } = recessOf(demo());
-    expect(assumed).toBe(true);
-    // The demo's widest receiver part is its 48 x 36 mm ferrite sheet.
-    expect(recess.outline).toMatchObject({ outerWidthMm: 54, outerHeightMm: 42 });
-    expect(recessOf(demo({ recess: RECESS })).recess).toBe(RECESS);
-  });
-
-  it('placingOf reads the design’s scatter in degrees', () => {
-    expect(placingOf(demo())).toEqual({
-      kind: 'gaussian',
-      sigmaXMm: 4,
-      sigmaYMm: 4,
-      sigmaYaw: expect.closeTo((5 * Math.PI) / 180, 12),
-    });
-  });
-
-  it('a user’s own list of placements is taken as it is', () => {
-    const placing = {
-      kind: 'list',
-      xMm: Float64Array.of(0, 3, 20),
-      yMm: Float64Array.of(0, 0, 0),
-      yaw: Float64Array.of(0, 0, 0),
-    } as const;
-    const report = lotteryReport(demo(), deps().conditions, null, null, { placing });
-    expect(report.byAid[0].answer.all.hits).toBe(2);
-    expect(report.curve).toBeNull();
-  });
-
-  it('the clearance curve falls, with the loss per millimetre', () => {
-    const recess = recessReport(demo({ recess: { ...RECESS, clearanceMm: 6 } }), deps());
-    const { curve } = lotteryReport(demo(), deps().conditions, recess, null, { count: 20_000, seed: 1 });
-    if (!curve) throw new Error('no curve');
-    expect(curve.probability[0]).toBeGreaterThan(curve.probability[6]);
-    expect(Math.min(...curve.perMm)).toBeLessThan(0);
-  });
-
-  it('scalarSlack looks up one place', () => {
-    expect(scalarSlack(slack(0))(1, 2, 0.1)).toBeCloseTo(margin(1, 2, 0.1), 12);
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { magnetReport } from '../../../src/analysis/hold/magnet-report.ts';
-import { contactRadiusOf, layoutOf, magnetPlates } from '../../../src/analysis/hold/magnet-setup.ts';
+import { layoutOf } from '../../../src/analysis/hold/magnet-setup.ts';
 import { linkSidesOf } from '../../../src/design/wind.ts';
 import { discPairForce } from '../../../src/physics/magnet/disc-pair.ts';
 import { demo, MAGNETS, RECESS } from './demo-design.ts';
@@ -75,21 +75,5 @@ describe('magnetReport', () => {
     const report = magnetReport(demo({ magnets: MAGNETS }), { coilField: { peakT: 1e-3, frequencyHz: 140e3 } });
     expect(report?.heating?.powerW).toBeGreaterThan(1e-4);
     expect(report?.heating?.note).toContain('Order of magnitude');
-  });
-});
-
-describe('magnetPlates and contactRadiusOf', () => {
-  it('puts plates behind the windings, mirrored about the gap', () => {
-    const design = demo({ magnets: MAGNETS });
-    const sides = linkSidesOf(design);
-    const { plates } = magnetPlates(layoutOf(MAGNETS), sides.transmitter, sides.receiver, 5.9e-3);
-    const t = sides.transmitter;
-    const face = 2.95e-3 + 2 * t.winding.halfThickness + (t.ferrite?.standoff ?? 0);
-    expect(plates.dock?.height).toBeCloseTo(-(face + (t.ferrite?.thickness ?? 0) / 2), 12);
-    expect(plates.device?.height).toBeGreaterThan(2.95e-3);
-  });
-  it('two thirds of the radius of the outline’s area', () => {
-    expect(contactRadiusOf(demo({ recess: RECESS }))).toBeCloseTo((2 / 3) * Math.sqrt((72 * 58) / Math.PI) * 1e-3, 12);
-    expect(contactRadiusOf(demo())).toBeCloseTo((2 / 3) * Math.sqrt((46 * 33) / Math.PI) * 1e-3, 12);
   });
 });

@@ -1,13 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import {
-  type Condition,
-  flagCondition,
-  nearestOnRings,
-  polygonInside,
-  safeRegion,
-  safeVolume,
-  worstSlack,
-} from '../../../src/analysis/hold/safe-region.ts';
+import { type Condition, flagCondition, safeRegion } from '../../../src/analysis/hold/safe-region.ts';
 
 const N = 61;
 const axis = Float64Array.from({ length: N }, (_, i) => -15 + (30 * i) / (N - 1));
@@ -117,45 +109,5 @@ describe('safeRegion', () => {
     expect(() => safeRegion(axis, axis, [{ name: 'cool', slack: new Float64Array(5), smooth: true }])).toThrow(
       /conditions\.cool.*3721 values.*received 5/,
     );
-  });
-});
-
-describe('helpers', () => {
-  const square = Float64Array.from([-5, -5, 5, -5, 5, 5, -5, 5]);
-  const hole = Float64Array.from([-1, -1, -1, 1, 1, 1, 1, -1]);
-
-  it('nearest point on rings', () => {
-    expect(nearestOnRings([square], 3, 1)).toEqual({ distance: 2, x: 5, y: 1 });
-    expect(nearestOnRings([square, hole], 2, 0).distance).toBe(1);
-    expect(nearestOnRings([], 0, 0).distance).toBe(Number.POSITIVE_INFINITY);
-  });
-
-  it('polygon inside a region: corners, crossings and swallowed holes', () => {
-    const box = (x: number, y: number, h: number) =>
-      Float64Array.from([x - h, y - h, x + h, y - h, x + h, y + h, x - h, y + h]);
-    expect(polygonInside([square], box(0, 0, 4))).toBe(true);
-    expect(polygonInside([square], box(4, 0, 2))).toBe(false);
-    expect(polygonInside([square, hole], box(3, 3, 1))).toBe(true);
-    expect(polygonInside([square, hole], box(0, 0, 3))).toBe(false);
-    // All corners in the region, one side across the hole.
-    expect(polygonInside([square, hole], Float64Array.from([-3, 0.5, 3, 0.5, 0, 4]))).toBe(false);
-    expect(polygonInside([square], new Float64Array(0))).toBe(false);
-  });
-
-  it('worst of several fields, unknown counting as unmet', () => {
-    expect(Array.from(worstSlack([Float64Array.of(1, 2, 3), Float64Array.of(3, Number.NaN, -1)]))).toEqual([
-      1,
-      Number.NEGATIVE_INFINITY,
-      -1,
-    ]);
-  });
-
-  it('volume over gap: exact for areas that are parabolas', () => {
-    const gaps = [2, 3, 5, 6, 9];
-    const area = (g: number) => 100 - (g - 4) ** 2;
-    const exact = 700 - (5 ** 3 + 2 ** 3) / 3;
-    expect(safeVolume(gaps, gaps.map(area))).toBeCloseTo(exact, 9);
-    expect(safeVolume([1, 2], [4, 6])).toBe(5);
-    expect(safeVolume([1], [4])).toBe(0);
   });
 });

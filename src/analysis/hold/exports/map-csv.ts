@@ -1,6 +1,6 @@
 /** The tolerance map as a table. */
 import type { OffsetMap } from '../../types.ts';
-import { insideRings } from '../contour.ts';
+import { insideRings } from '../ring-geometry.ts';
 import { csvField } from './text-escape.ts';
 
 /** Column headings: name and unit, in this order. */

@@ -1,6 +1,7 @@
 /** The plan and the tolerance map as SVG in true millimetres. */
 import type { OffsetMap } from '../../types.ts';
-import { contourRings, refineField } from '../contour.ts';
+import { contourRings } from '../contour.ts';
+import { refineField } from '../refine-field.ts';
 import { markShapes } from './plan-dxf.ts';
 import { type PlanBox, type PlanLayer, type PlanShape, planBox, roundedCorners } from './plan-shapes.ts';
 import { plainNumber, xmlText } from './text-escape.ts';
