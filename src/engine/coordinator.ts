@@ -1,3 +1,5 @@
+import { Lru } from '../analysis/lru.ts';
+import { type PlateSensitivity, sensitivityKey } from '../analysis/margin/plate-sensitivity.ts';
 import { lineSweepOf, type SweepPoint } from '../analysis/place/line-sweep.ts';
 import { checkNodes, type MapCheck } from '../analysis/place/map-check.ts';
 import type { MapCircuit } from '../analysis/place/map-circuit.ts';
@@ -18,6 +20,7 @@ const SWEEP_CHUNK = 6;
 /** The engine over any runner: the same sequence of jobs in workers, in Node threads and in this thread. */
 export function createEngine(runner: Runner, now: () => number): Engine {
   const models = new ModelStore(runner);
+  const sensitivities = new Lru<readonly PlateSensitivity[]>(24);
   const latest = { quick: new LatestWins(), solve: new LatestWins(), map: new LatestWins(), sweep: new LatestWins() };
 
   async function quick(design: Design, signal?: AbortSignal): Promise<Outcome<QuickAnswer>> {
@@ -25,9 +28,33 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     return runner.run('quick', { design, model: models.known(design) }, { lane: 'front', signal: mine });
   }
 
-  async function solve(design: Design, signal?: AbortSignal): Promise<Outcome<PoseAnswer>> {
+  async function solve(
+    design: Design,
+    signal?: AbortSignal,
+    onFirst?: (answer: PoseAnswer) => void,
+  ): Promise<Outcome<PoseAnswer>> {
     const mine = latest.solve.next(signal);
-    return runner.run('solve', { design }, { lane: 'front', signal: mine });
+    const known = sensitivities.get(sensitivityKey(design));
+    const run = (plates: readonly PlateSensitivity[]) =>
+      runner.run('solve', { design, plates }, { lane: 'front', signal: mine });
+    if (known) return run(known);
+    // The numbers first; how far the plates' tolerances move them takes longer and follows.
+    if (onFirst) {
+      const first = await run([]);
+      if (!first.ok) return first;
+      onFirst(first.value);
+    }
+    const plates = await plateAnswers(design, mine);
+    return plates.ok ? run(plates.value) : plates;
+  }
+
+  async function plateAnswers(design: Design, signal: AbortSignal): Promise<Outcome<readonly PlateSensitivity[]>> {
+    const key = sensitivityKey(design);
+    const known = sensitivities.get(key);
+    if (known) return { ok: true, value: known, elapsedMs: 0 };
+    const outcome = await runner.run('sensitivity', { design }, { lane: 'back', signal });
+    if (outcome.ok) sensitivities.set(key, outcome.value);
+    return outcome;
   }
 
   async function map(
@@ -74,11 +101,17 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     };
     const failed = await inChunks(total, CIRCUIT_CHUNK, runner.width, chunk);
     if (failed) return failed;
+    const plates = await plateAnswers(design, mine);
+    if (!plates.ok) return plates;
     const nodes = checkNodes(model.value, grid.value.xMm, grid.value.yMm);
     const checks = new Array<MapCheck>(nodes.length);
     const unchecked = await inChunks(nodes.length, 1, runner.width, async (index) => {
       const [x, y] = nodes[index]!;
-      const check = await runner.run('mapCheck', { design, model: model.value, x, y }, { lane: 'back', signal: mine });
+      const check = await runner.run(
+        'mapCheck',
+        { design, model: model.value, plates: plates.value, x, y },
+        { lane: 'back', signal: mine },
+      );
       if (!check.ok) return check;
       checks[index] = check.value;
       return null;
@@ -117,11 +150,17 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     }
     const step = points > 1 ? (to - from) / (points - 1) : 0;
     const at = Float64Array.from({ length: points }, (_, index) => from + step * index);
+    const plates = await plateAnswers(design, mine);
+    if (!plates.ok) return plates;
     const solved: SweepPoint[] = new Array<SweepPoint>(points);
     let done = 0;
     const chunk = async (start: number): Promise<Failed | null> => {
       const values = at.slice(start, start + SWEEP_CHUNK);
-      const part = await runner.run('sweepPart', { design, axis, at: values, model }, { lane: 'back', signal: mine });
+      const part = await runner.run(
+        'sweepPart',
+        { design, axis, at: values, model, plates: plates.value },
+        { lane: 'back', signal: mine },
+      );
       if (!part.ok) return part;
       part.value.forEach((point, index) => {
         solved[start + index] = point;

@@ -7,6 +7,7 @@ import {
   solvePassPoses,
 } from '../analysis/link/link-model.ts';
 import { type ModelPlan, planModel } from '../analysis/link/model-plan.ts';
+import { type PlateSensitivity, plateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import { poseAnswer } from '../analysis/margin/pose-answer.ts';
 import { quickAnswer } from '../analysis/margin/quick-answer.ts';
 import { type SweepPoint, sweepPoint } from '../analysis/place/line-sweep.ts';
@@ -26,7 +27,9 @@ import type { Outcome } from './types.ts';
 const work = {
   quick: (a: { readonly design: Design; readonly model: LinkModel | null }): QuickAnswer =>
     quickAnswer(a.design, a.model),
-  solve: (a: { readonly design: Design }): PoseAnswer => poseAnswer(a.design),
+  solve: (a: { readonly design: Design; readonly plates: readonly PlateSensitivity[] }): PoseAnswer =>
+    poseAnswer(a.design, a.plates),
+  sensitivity: (a: { readonly design: Design }): PlateSensitivity[] => plateSensitivity(a.design),
   plan: (a: { readonly design: Design }): ModelPlan => planModel(a.design),
   linkPass: (a: {
     readonly design: Design;
@@ -60,9 +63,10 @@ const work = {
   mapCheck: (a: {
     readonly design: Design;
     readonly model: LinkModel;
+    readonly plates: readonly PlateSensitivity[];
     readonly x: number;
     readonly y: number;
-  }): MapCheck => checkMap(a.design, a.model, a.x, a.y),
+  }): MapCheck => checkMap(a.design, a.model, a.plates, a.x, a.y),
   mapFinish: (a: {
     readonly design: Design;
     readonly model: LinkModel;
@@ -76,7 +80,8 @@ const work = {
     readonly axis: SweepAxis;
     readonly at: Float64Array;
     readonly model: LinkModel | null;
-  }): SweepPoint[] => Array.from(a.at, (value) => sweepPoint(a.design, a.axis, value, a.model)),
+    readonly plates: readonly PlateSensitivity[];
+  }): SweepPoint[] => Array.from(a.at, (value) => sweepPoint(a.design, a.axis, value, a.model, a.plates)),
 };
 
 type Work = typeof work;

@@ -36,7 +36,8 @@ export interface SweepRequest {
  */
 export interface Engine {
   quick(design: Design, signal?: AbortSignal): Promise<Outcome<QuickAnswer>>;
-  solve(design: Design, signal?: AbortSignal): Promise<Outcome<PoseAnswer>>;
+  /** @param onFirst called with the answer whose bands still leave out the plates' tolerances, where those take longer */
+  solve(design: Design, signal?: AbortSignal, onFirst?: (answer: PoseAnswer) => void): Promise<Outcome<PoseAnswer>>;
   map(
     request: MapRequest,
     signal?: AbortSignal,

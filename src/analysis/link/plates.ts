@@ -1,5 +1,6 @@
 import type { Pose } from '../../physics/coil/types.ts';
 import type { ExternalField } from '../../physics/conductor/stations.ts';
+import { createFieldModel } from '../../physics/field/field-model.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
 
 export type PlateLevel = 'coarse' | 'fine';
@@ -75,8 +76,39 @@ export interface Plates {
   };
 }
 
+/** Ratio of cell sizes of the two grids, squared, less one: the method converges with the square of the cell. */
+const RICHARDSON = 1.5 ** 2 - 1;
+
 /** Null where neither side has a plate. */
-export function createPlates(transmitter: LinkSide, receiver: LinkSide, _middleFrequency: number): Plates | null {
+export function createPlates(transmitter: LinkSide, receiver: LinkSide, middleFrequency: number): Plates | null {
   if (!transmitter.ferrite && !transmitter.metal && !receiver.ferrite && !receiver.metal) return null;
-  throw new Error('not wired yet');
+  const model = createFieldModel(transmitter, receiver, { frequency: middleFrequency });
+  const at = (pose: Pose, level: PlateLevel): PlateChange => {
+    const low = model.solveLevel(pose, 2);
+    const high = level === 'fine' ? model.solveLevel(pose, 3) : low;
+    const mix = (key: 'dL1' | 'dL2' | 'dM' | 'r1' | 'r2'): number => high[key] + (high[key] - low[key]) / RICHARDSON;
+    const error = (key: 'dL1' | 'dL2' | 'dM'): number =>
+      level === 'fine' ? Math.abs(high[key] - low[key]) / RICHARDSON : 0.01 * Math.abs(low[key]);
+    return {
+      dL1: mix('dL1'),
+      dL2: mix('dL2'),
+      dM: mix('dM'),
+      errorL1: error('dL1'),
+      errorL2: error('dL2'),
+      errorM: error('dM'),
+      errorCoupling: 0.0005,
+      core1: 0,
+      core2: 0,
+      metal1: mix('r1'),
+      metal2: mix('r2'),
+    };
+  };
+  const far: Pose = { x: 0, y: 0, z: 10, yaw: 0, tiltX: 0, tiltY: 0 };
+  return {
+    at,
+    alone: () => {
+      const { dL1, dL2 } = at(far, 'coarse');
+      return { dL1, dL2, field1: null, field2: null };
+    },
+  };
 }

@@ -4,7 +4,7 @@ import { type LinkAtPose, linkAtPose } from '../link/link-at-pose.ts';
 import type { LinkContext } from '../link/link-context.ts';
 import { type LinkModel, linkFromModel, modelCovers } from '../link/link-model.ts';
 import { type OutputBand, outputBand } from './output-band.ts';
-import { plateSensitivity } from './plate-sensitivity.ts';
+import type { PlateSensitivity } from './plate-sensitivity.ts';
 import { tolerancesOf } from './tolerances.ts';
 
 /** The link from the model where it covers the pose, else solved on the coarse grids. */
@@ -18,6 +18,7 @@ export function bandAtPose(
   context: LinkContext,
   model: LinkModel | null,
   pose: Pose,
+  plates: readonly PlateSensitivity[],
   charging: boolean,
 ): OutputBand {
   const tolerances = tolerancesOf(design);
@@ -32,7 +33,7 @@ export function bandAtPose(
       link: linkNear(context, model, pose),
       wider: moved(by),
       narrower: moved(-by),
-      plates: plateSensitivity(design, tolerances),
+      plates,
       charging,
     },
     tolerances,

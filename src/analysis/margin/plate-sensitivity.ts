@@ -1,7 +1,6 @@
 import type { Design } from '../../design/types.ts';
-import { linkContext, poseOfDesign } from '../link/link-context.ts';
-import { Lru } from '../lru.ts';
-import type { Tolerance } from './tolerances.ts';
+import { linkContext, linkKey, poseOfDesign } from '../link/link-context.ts';
+import { tolerancesOf } from './tolerances.ts';
 
 /** Relative change of L1, L2 and M when a plate's property moves by its tolerance. */
 export interface PlateSensitivity {
@@ -11,27 +10,25 @@ export interface PlateSensitivity {
   readonly m: number;
 }
 
-const known = new Lru<readonly PlateSensitivity[]>(12);
-
-/** Gap and offset enter rounded: the answer to a plate's property changes slowly with the pose. */
-function sensitivityKey(design: Design, key: string): string {
-  const { gapMm, offsetXMm, offsetYMm } = design.placement;
-  return JSON.stringify([key, Math.round(2 * Math.log2(gapMm)), Math.round(offsetXMm / 4), Math.round(offsetYMm / 4)]);
+/** What the sensitivities depend on: the link, and the pose coarsely, because they change slowly with it. */
+export function sensitivityKey(design: Design): string {
+  const { gapMm, offsetXMm, offsetYMm, yawDeg, tiltXDeg, tiltYDeg } = design.placement;
+  const near = [Math.round(2 * Math.log2(gapMm)), Math.round(offsetXMm / 4), Math.round(offsetYMm / 4)];
+  return JSON.stringify([linkKey(design), near, [yawDeg, tiltXDeg, tiltYDeg].map(Math.round)]);
 }
 
 /**
  * How the link answers to each plate tolerance, by solving the pose again with the property moved by its tolerance, on
- * the coarse grids. Kept per design and rounded pose; other poses of the same map use the same relative changes.
+ * the coarse grids. Other poses of the same map use the same relative changes.
  */
-export function plateSensitivity(design: Design, tolerances: readonly Tolerance[]): readonly PlateSensitivity[] {
-  const context = linkContext(design);
-  return known.obtain(sensitivityKey(design, context.key + JSON.stringify(tolerances.map((t) => t.text))), () => {
-    const base = totals(design);
-    return tolerances.flatMap(({ path, enters }) => {
-      if (enters.kind !== 'plate') return [];
-      const moved = totals(moveProperty(design, enters.side, enters.property));
-      return [{ path, l1: moved.l1 / base.l1 - 1, l2: moved.l2 / base.l2 - 1, m: moved.m / base.m - 1 }];
-    });
+export function plateSensitivity(design: Design): PlateSensitivity[] {
+  const moved = tolerancesOf(design).filter(({ enters }) => enters.kind === 'plate');
+  if (moved.length === 0) return [];
+  const base = totals(design);
+  return moved.flatMap(({ path, enters }) => {
+    if (enters.kind !== 'plate') return [];
+    const other = totals(moveProperty(design, enters.side, enters.property));
+    return [{ path, l1: other.l1 / base.l1 - 1, l2: other.l2 / base.l2 - 1, m: other.m / base.m - 1 }];
   });
 }
 

@@ -12,7 +12,7 @@ import { couplingOf, type LinkAtPose, linkAtPose } from '../link/link-at-pose.ts
 import { COPPER_REFERENCE_C, linkContext, poseOfDesign } from '../link/link-context.ts';
 import type { LinkAnswer, MarginAnswer, OperatingAnswer, PoseAnswer, Uncertain } from '../types.ts';
 import { type OutputBand, outputBand } from './output-band.ts';
-import { plateSensitivity } from './plate-sensitivity.ts';
+import type { PlateSensitivity } from './plate-sensitivity.ts';
 import { stateSentence } from './state-sentence.ts';
 import { type Tolerance, tolerancesOf } from './tolerances.ts';
 
@@ -21,8 +21,13 @@ export function chargesCell(design: Design, demand: Demand): boolean {
   return design.demand.loads.some((load) => load.kind === 'charging' && demand.demandNames.includes(load.name));
 }
 
-/** Everything about the design's own pose, by direct solution: fine plates, exact circuit. @throws InputError */
-export function poseAnswer(design: Design): PoseAnswer {
+/**
+ * Everything about the design's own pose, by direct solution: fine plates, exact circuit.
+ *
+ * @param plates how the link answers to the plates' tolerances; empty leaves them out of the bands
+ * @throws InputError
+ */
+export function poseAnswer(design: Design, plates: readonly PlateSensitivity[]): PoseAnswer {
   const context = linkContext(design);
   const pose = poseOfDesign(design);
   const boards = boardsOf(design);
@@ -41,7 +46,6 @@ export function poseAnswer(design: Design): PoseAnswer {
     relativeTo(link, here, linkAtPose(context, nearer(pose, by, design), 'coarse'));
   const wider = shifted(gapBy);
   const narrower = shifted(-gapBy);
-  const plates = plateSensitivity(design, tolerances);
   const band = outputBand({ design, link, wider, narrower, plates, charging }, tolerances);
   const k = couplingOf(link.electrical);
   const bandK = couplingBand(link, wider, narrower, plates, tolerances);
@@ -65,7 +69,7 @@ export function poseAnswer(design: Design): PoseAnswer {
     at: LinkAtPose,
     wide: LinkAtPose,
     narrow: LinkAtPose,
-    answers: ReturnType<typeof plateSensitivity>,
+    answers: readonly PlateSensitivity[],
     inputs: readonly Tolerance[],
   ): Uncertain {
     const fromPlates = inputs.flatMap(({ path }) => {

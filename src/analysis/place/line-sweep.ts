@@ -9,6 +9,7 @@ import { linkContext, poseOfDesign } from '../link/link-context.ts';
 import type { LinkModel } from '../link/link-model.ts';
 import { bandAtPose, linkNear } from '../margin/band-at-pose.ts';
 import { fastOutput } from '../margin/fast-output.ts';
+import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
 import { chargesCell, marginPercent } from '../margin/pose-answer.ts';
 import type { LineSweep, SweepAxis } from '../types.ts';
 
@@ -43,7 +44,13 @@ export function designAt(design: Design, axis: SweepAxis, value: number): Design
 }
 
 /** Solves one point of a line with its band, by first harmonic. */
-export function sweepPoint(design: Design, axis: SweepAxis, value: number, model: LinkModel | null): SweepPoint {
+export function sweepPoint(
+  design: Design,
+  axis: SweepAxis,
+  value: number,
+  model: LinkModel | null,
+  plates: readonly PlateSensitivity[],
+): SweepPoint {
   const here = designAt(design, axis, value);
   const context = linkContext(here);
   const boards = boardsOf(here);
@@ -53,7 +60,7 @@ export function sweepPoint(design: Design, axis: SweepAxis, value: number, model
   try {
     const { electrical } = linkNear(context, model, pose);
     const most = fastOutput([electrical], boards, { charging })[0]!;
-    const band = bandAtPose(design, context, model, pose, charging);
+    const band = bandAtPose(design, context, model, pose, plates, charging);
     const point = solveOperatingPoint(electrical, boards, demand.demandA, { tier: 'fast', charging });
     return {
       at: value,

@@ -5,6 +5,7 @@ import { CORRECTION_THRESHOLD, correctionAt } from '../../physics/circuit/correc
 import { linkContext } from '../link/link-context.ts';
 import { type LinkModel, linkFromModel, poseAt } from '../link/link-model.ts';
 import { bandAtPose } from '../margin/band-at-pose.ts';
+import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
 import { chargesCell } from '../margin/pose-answer.ts';
 
 /** Nodes along each axis at which a map is checked against the exact circuit and its band is worked out. */
@@ -37,14 +38,20 @@ function nodeAt(axis: Float64Array, index: number): number {
 }
 
 /** Checks one node. */
-export function checkMap(design: Design, model: LinkModel, x: number, y: number): MapCheck {
+export function checkMap(
+  design: Design,
+  model: LinkModel,
+  plates: readonly PlateSensitivity[],
+  x: number,
+  y: number,
+): MapCheck {
   const context = linkContext(design);
   const boards = boardsOf(design);
   const charging = chargesCell(design, demandOf(design));
   const pose = poseAt(context, model.attitude, x / 1e3, y / 1e3, design.placement.gapMm / 1e3);
   const { electrical } = linkFromModel(context, model, pose);
   const { difference, relative, wakeRatio } = correctionAt(electrical, boards, { charging });
-  const { less, more } = bandAtPose(design, context, model, pose, charging);
+  const { less, more } = bandAtPose(design, context, model, pose, plates, charging);
   return { difference, relative, wakeRatio, less, more };
 }
 
