@@ -55,7 +55,8 @@ export function roundRingSelf(radius: number, wireRadius: number, internalShare:
  *
  * Method: the filaments' value plus mu0 (r + r')/2 ln(distance) is smooth across the strips and averaged by six-point
  * Gauss rules; the logarithm's mean is closed-form.
- * Accuracy: 1e-6 relative for widths up to half the radius (tests/physics/coil/coaxial-circles.test.ts).
+ * Accuracy: 2e-6 relative for widths up to a fifth of the radius, 1e-5 up to two thirds, touching rings included
+ * (tests/physics/coil/coaxial-circles.test.ts).
  */
 export function stripRingPair(
   radiusA: number,

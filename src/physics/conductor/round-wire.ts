@@ -21,7 +21,7 @@ export interface RoundWireFactors {
  *
  * @param diameter metres, above 0
  * @param depth skin depth, m; Infinity gives ones
- * Accuracy: 1e-13 relative for diameter / depth up to 700 (reference-cases/skin-proximity).
+ * Accuracy: 1e-12 relative for diameter / depth up to 700 (reference-cases/skin-proximity and bessel-ratio).
  * Method: with z = (1 - j) a / depth: resistance and internal reactance are real and imaginary part of z J0 / (2 J1);
  * the transverse loss is the imaginary part of J2 / J0. Below |z| = 0.03 the leading terms of their series.
  * Source: Rosa and Grover (1912); Ferreira, IEEE Trans. Power Electron. 9 (1994) 127; re-derived.
