@@ -13,14 +13,14 @@ export interface SelfInductanceOptions {
   /** Frequency for the internal inductance of solid wire, Hz; 0: even current. Litz and traces always count as even. */
   readonly frequency: number;
   readonly temperatureC: number;
-  /** Relative error wanted of each pair of pieces, 1e-12 to 1e-3. */
+  /** Bound on the relative error of each pair of pieces, 1e-12 to 1e-3; what is reached is fifty times less or better. */
   readonly tolerance: number;
 }
 
 export const SELF_INDUCTANCE_DEFAULTS: SelfInductanceOptions = Object.freeze({
   frequency: 0,
   temperatureC: 20,
-  tolerance: 1e-6,
+  tolerance: 1e-4,
 });
 
 /**
@@ -53,7 +53,7 @@ function internalShare(winding: Winding, { frequency, temperatureC }: SelfInduct
   return roundWireFactors(conductor.diameter, skinDepth(resistivity, frequency)).internalInductance;
 }
 
-/** The rules' bound is never met: measured errors stay below 1e-3 of it (tests); this leaves a factor of twenty. */
+/** The rules' bound is never met: measured errors of whole coils stay below a hundredth of it (tests). */
 const MEASURED_SHARE = 0.02;
 
 /** Turns of equal pieces at several heights: how often each height difference occurs among two of them, weighted. */

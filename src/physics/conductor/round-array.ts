@@ -97,7 +97,7 @@ export function solidWireLoss(
   const next = new Float64Array(4 * ORDERS);
   let change = Number.POSITIVE_INFINITY;
   let size = 0;
-  for (let sweep = 0; sweep < MOST_SWEEPS && change > 1e-6 * size; sweep++) {
+  for (let sweep = 0; sweep < MOST_SWEEPS && change > 1e-5 * size; sweep++) {
     change = 0;
     size = 0;
     for (let s = 0; s < n; s++) {

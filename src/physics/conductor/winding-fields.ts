@@ -16,7 +16,7 @@ export interface WindingFields {
 }
 
 /** Neighbours answer each other's eddy currents up to this many conductor widths away. */
-const REACH_WIDTHS = 6;
+const REACH_WIDTHS = 4;
 
 /**
  * Field on all conductors of a winding, from its own filaments and from outside, and the loss it causes.
