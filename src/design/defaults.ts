@@ -9,9 +9,7 @@ export const DESIGN_DEFAULTS = Object.freeze({
   coil: Object.freeze({ layers: 1, filars: 1, winding: 'rings', inductanceTolerancePercent: 5 }),
   ferrite: Object.freeze({
     standoffMm: 0.2,
-    standoffToleranceMm: 0.2,
     relativePermeability: 700,
-    relativePermeabilityTolerancePercent: 40,
     lossTangent: 0.02,
     saturationMt: 350,
   }),
@@ -28,7 +26,6 @@ export const DESIGN_DEFAULTS = Object.freeze({
     seriesCapacitorResistanceOhm: 0.01,
     frequencyMinKhz: 110,
     frequencyMaxKhz: 205,
-    frequencyTolerancePercent: 1,
     switchResistanceOhm: 0.05,
     coilCurrentLimitA: 6,
     idleCurrentA: 0.02,

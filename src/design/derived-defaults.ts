@@ -1,5 +1,5 @@
 import type { PartlyFilledDesign } from './schema.ts';
-import type { CoilDocument, Design } from './types.ts';
+import type { CoilDocument, Design, FerriteDocument } from './types.ts';
 
 type PartCoil = PartlyFilledDesign['transmitter']['coil'];
 
@@ -32,7 +32,21 @@ function clamp(value: number, low: number, high: number): number {
   return Math.min(Math.max(value, low), high);
 }
 
-function fillBoards(part: PartlyFilledDesign) {
+type PartFerrite = PartlyFilledDesign['transmitter']['ferrite'];
+
+/** A tolerance that was not stated is that of a given value, or the wide one of a guess. */
+function fillFerrite(ferrite: PartFerrite, at: string, taken: ReadonlySet<string>): FerriteDocument | null {
+  if (ferrite === null) return null;
+  const guessed = (key: string) => taken.has(`${at}.${key}`);
+  return {
+    ...ferrite,
+    standoffToleranceMm: ferrite.standoffToleranceMm ?? (guessed('standoffMm') ? 0.2 : 0.1),
+    relativePermeabilityTolerancePercent:
+      ferrite.relativePermeabilityTolerancePercent ?? (guessed('relativePermeability') ? 60 : 20),
+  };
+}
+
+function fillBoards(part: PartlyFilledDesign, taken: ReadonlySet<string>) {
   const drive = part.transmitter.drive;
   const pickup = part.receiver.pickup;
   const regulator = pickup.regulator;
@@ -40,6 +54,9 @@ function fillBoards(part: PartlyFilledDesign) {
   return {
     drive: {
       ...drive,
+      frequencyTolerancePercent:
+        drive.frequencyTolerancePercent ??
+        (['frequencyMinKhz', 'frequencyMaxKhz'].some((key) => taken.has(`transmitter.drive.${key}`)) ? 5 : 1),
       dutyMin: drive.dutyMin ?? (drive.bridge === 'full' ? 1 : 0.5),
       pingKhz:
         drive.pingKhz ?? clamp(175, drive.frequencyMinKhz, Math.max(drive.frequencyMinKhz, drive.frequencyMaxKhz)),
@@ -63,15 +80,31 @@ function fillBoards(part: PartlyFilledDesign) {
   };
 }
 
-/** Fills what depends on other keys. `gapMm` is the gap already agreed between placement and stack. */
-export function fillDerivedDefaults(part: PartlyFilledDesign, gapMm: number): Design {
-  const { drive, pickup } = fillBoards(part);
+/**
+ * Fills what depends on other keys.
+ *
+ * @param gapMm the gap already agreed between placement and stack.
+ * @param defaultsTaken paths that took a default: a tolerance is wider where its value is a guess.
+ */
+export function fillDerivedDefaults(part: PartlyFilledDesign, gapMm: number, defaultsTaken: readonly string[]): Design {
+  const taken = new Set(defaultsTaken);
+  const { drive, pickup } = fillBoards(part, taken);
   const placement = { ...part.placement, gapMm };
   const magnets = part.holding.magnets;
   return {
     ...part,
-    transmitter: { ...part.transmitter, coil: fillCoil(part.transmitter.coil), drive },
-    receiver: { ...part.receiver, coil: fillCoil(part.receiver.coil), pickup },
+    transmitter: {
+      ...part.transmitter,
+      coil: fillCoil(part.transmitter.coil),
+      ferrite: fillFerrite(part.transmitter.ferrite, 'transmitter.ferrite', taken),
+      drive,
+    },
+    receiver: {
+      ...part.receiver,
+      coil: fillCoil(part.receiver.coil),
+      ferrite: fillFerrite(part.receiver.ferrite, 'receiver.ferrite', taken),
+      pickup,
+    },
     placement,
     demand: {
       ...part.demand,

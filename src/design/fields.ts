@@ -44,8 +44,8 @@ export function length(
 }
 
 /** A relative tolerance in percent. */
-export function percent(label: string, maximum = 100) {
-  return quantity(0, maximum, { label, unit: '%' });
+export function percent(label: string, maximum = 100, derived?: string) {
+  return quantity(0, maximum, { label, unit: '%', ...(derived === undefined ? {} : { derived }) });
 }
 
 export function text(maximum: number, label: string, minimum = 0) {

@@ -73,7 +73,7 @@ export function parseDesign(json: unknown, options: ParseOptions = PARSE_OPTIONS
   if (!checked.ok) return checked;
   const gap = agreeOnGap(checked.value);
   // Without a gap the other checks can still speak: any gap serves them.
-  const design = fillDerivedDefaults(checked.value, 'gapMm' in gap ? gap.gapMm : 1);
+  const design = fillDerivedDefaults(checked.value, 'gapMm' in gap ? gap.gapMm : 1, checked.defaultsTaken);
   const faults = [...('fault' in gap ? [gap.fault] : []), ...crossFaults(design)];
   if (faults.length > 0) return { ok: false, faults };
   const defaultsTaken = checked.defaultsTaken;

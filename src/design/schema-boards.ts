@@ -57,7 +57,9 @@ export const driveSchema = v.strictObject({
     quantity(1, 10000, { label: 'highest frequency', unit: 'kHz', guess: { relative: 0.05 } }),
     D.frequencyMaxKhz,
   ),
-  frequencyTolerancePercent: v.optional(percent('tolerance of the frequency limits', 50), D.frequencyTolerancePercent),
+  frequencyTolerancePercent: v.optional(
+    percent('tolerance of the frequency limits', 50, '1 %, or 5 % where the limits were not given'),
+  ),
   dutyMin: v.optional(
     quantity(0.01, 1, {
       label: 'least duty: fraction of each half cycle (full bridge) or of the cycle on the high side (half bridge)',

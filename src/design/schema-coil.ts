@@ -132,14 +132,15 @@ export const ferriteSchema = v.strictObject({
     length(0, 100, "clear distance from the winding's back to the ferrite", { guess: { absolute: 0.2 } }),
     F.standoffMm,
   ),
-  standoffToleranceMm: v.optional(length(0, 10, 'tolerance of the standoff'), F.standoffToleranceMm),
+  standoffToleranceMm: v.optional(
+    length(0, 10, 'tolerance of the standoff', { derived: '0.1 mm, or 0.2 mm where the standoff was not given' }),
+  ),
   relativePermeability: v.optional(
     quantity(1.5, 20000, { label: 'relative permeability', unit: '1', guess: { relative: 0.6 } }),
     F.relativePermeability,
   ),
   relativePermeabilityTolerancePercent: v.optional(
-    percent('tolerance of the permeability'),
-    F.relativePermeabilityTolerancePercent,
+    percent('tolerance of the permeability', 100, '20 %, or 60 % where the permeability was not given'),
   ),
   lossTangent: v.optional(quantity(0, 1, { label: 'loss tangent', unit: '1', guess: { relative: 1 } }), F.lossTangent),
   saturationMt: v.optional(

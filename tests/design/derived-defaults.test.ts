@@ -80,3 +80,19 @@ test.each<[string, (d: DesignDocument) => void, (d: Design) => unknown, unknown]
   change(document);
   expect(read(resolved(document).design)).toEqual(wanted);
 });
+
+test('a tolerance is wider where its value is a guess', () => {
+  const outline = { shape: 'circle', outerDiameterMm: 44 };
+  const bare = resolved({ ...LEAST, receiver: { ...LEAST.receiver, ferrite: { outline, thicknessMm: 1 } } }).design;
+  expect(bare.receiver.ferrite).toMatchObject({ standoffToleranceMm: 0.2, relativePermeabilityTolerancePercent: 60 });
+  expect(bare.transmitter.drive.frequencyTolerancePercent).toBe(5);
+  const drive = { ...LEAST.transmitter.drive, frequencyMinKhz: 100, frequencyMaxKhz: 200 };
+  const ferrite = { outline, thicknessMm: 1, standoffMm: 0.3, relativePermeability: 900 };
+  const given = resolved({
+    ...LEAST,
+    transmitter: { ...LEAST.transmitter, drive },
+    receiver: { ...LEAST.receiver, ferrite },
+  }).design;
+  expect(given.receiver.ferrite).toMatchObject({ standoffToleranceMm: 0.1, relativePermeabilityTolerancePercent: 20 });
+  expect(given.transmitter.drive.frequencyTolerancePercent).toBe(1);
+});
