@@ -80,7 +80,7 @@ export function mapLabels(from: Sources): MapLabel[] {
       });
       add('reach', 'reach', `reach ${withUnit(map.reachMm.value, 'mm')}`, places);
     }
-    add('collapse', 'zone', frame.narrow ? 'collapses' : 'power collapses here', collapsePlaces(map, shapes, frame));
+    add('collapse', 'zone', 'collapses', collapsePlaces(map, shapes, frame));
   }
   if (from.transmitterMm)
     add('transmitter', 'transmitter', 'transmitter', alongLines([from.transmitterMm], frame, 150));

@@ -65,7 +65,7 @@ export class SideView extends SizedElement {
     if (!layout || !model) return html`<div class="frame empty"></div>`;
     const { width, height } = layout;
     return html`<div class="frame" style=${placed({ height: `${height}px` })}>
-      <svg width=${width} height=${height} role="group" aria-label="The stack, to scale">
+      <svg width=${width} height=${height} role="group" aria-label="The stack to scale">
         <g role="img" aria-label=${this.#description(model)}>
           ${layout.slabs.map((slab) => this.#slab(slab, layout))} ${this.#axes(layout, model)}
           ${this.#conductors(model.transmitter, 'transmitter', 0, 0, 0, layout)}

@@ -11,13 +11,19 @@ export abstract class SizedElement extends LitElement {
   @state() protected widthPx = 0;
   #observer: ResizeObserver | null = null;
   #family = '';
+  #frameRequest = 0;
 
   override connectedCallback(): void {
     super.connectedCallback();
     this.widthPx = Math.round(this.clientWidth);
     this.#observer = new ResizeObserver((entries) => {
       const width = Math.round(entries[entries.length - 1].contentRect.width);
-      if (width !== this.widthPx) this.widthPx = width;
+      if (width === this.widthPx) return;
+      // Not within the notification: drawing anew changes heights, which the browser would have to notify again.
+      cancelAnimationFrame(this.#frameRequest);
+      this.#frameRequest = requestAnimationFrame(() => {
+        this.widthPx = width;
+      });
     });
     this.#observer.observe(this);
     document.fonts.addEventListener('loadingdone', this.#onFonts);
@@ -26,6 +32,7 @@ export abstract class SizedElement extends LitElement {
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     this.#observer?.disconnect();
+    cancelAnimationFrame(this.#frameRequest);
     this.#observer = null;
     document.fonts.removeEventListener('loadingdone', this.#onFonts);
   }

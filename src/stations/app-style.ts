@@ -13,6 +13,8 @@ export const appStyle = css`
     top: -60px;
     background: var(--sheet);
     color: var(--ink);
+    border: 1px solid var(--ink);
+    font: inherit;
     padding: 8px 12px;
     z-index: 5;
   }

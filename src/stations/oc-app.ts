@@ -125,8 +125,8 @@ export class App extends StationElement {
     const session = this.session;
     if (!session) return html``;
     return html`
-      <a class="skip" href="#${this._station.id}" @click=${this.#skip}>To the figures</a>
       <header>
+        <button class="skip" @click=${this.#skip}>To the figures</button>
         <a class="name" href="#place" aria-label="Offcentre"><span>Off</span><span class="shifted">centre</span></a>
         <nav aria-label="Stations">
           ${STATIONS.map(
@@ -149,8 +149,7 @@ export class App extends StationElement {
     `;
   }
 
-  readonly #skip = (event: Event): void => {
-    event.preventDefault();
+  readonly #skip = (): void => {
     this.renderRoot.querySelector<HTMLElement>('main')?.focus();
   };
 

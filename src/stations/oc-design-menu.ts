@@ -126,7 +126,7 @@ export class DesignMenu extends StationElement {
               <button class="quiet" @click=${() => store.setCompare(null)}>Take away</button>
             </p>`
       }
-      <h2>Begin with</h2>
+      <h2>${label('beginWith')}</h2>
       <ul class="starts">
         ${STARTING_POINTS.map(
           (start) =>

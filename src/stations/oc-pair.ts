@@ -146,7 +146,7 @@ export class PairStation extends StationElement {
 
   #looks(): TemplateResult {
     return html`<p class="looks">
-      <span>Look</span>
+      <span>${label('look')}</span>
       ${VIEWS.map(
         ({ view, words }) =>
           html`<button type="button" class="quiet" @click=${() => this._view?.view(view)}>${words}</button>`,

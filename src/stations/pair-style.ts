@@ -10,6 +10,10 @@ export const pairStyle = css`
   oc-link-view {
     --view-height: clamp(320px, calc(100vh - 400px), 600px);
   }
+  oc-dimension {
+    /* Tall enough for a finger: 24 px, WCAG 2.2, 2.5.8. */
+    line-height: 24px;
+  }
   .right {
     display: grid;
     gap: 22px;

@@ -1,0 +1,214 @@
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { page } from 'vitest/browser';
+import { DEMO_DESIGN } from '../../../src/design/demo.ts';
+import { STARTING_POINTS } from '../../../src/design/starting-points.ts';
+import { Autosave } from '../../../src/state/autosave.ts';
+import { moveReceiver } from '../../../src/state/commands/move-receiver.ts';
+import { databaseKeeper } from '../../../src/state/session-storage.ts';
+import { shareFragment } from '../../../src/state/share-link.ts';
+import { DesignStore } from '../../../src/state/store.ts';
+import { chooseTheme } from '../../../src/stations/theme.ts';
+import {
+  answered,
+  answerText,
+  deep,
+  deepAll,
+  type MountedApp,
+  mountApp,
+  press,
+  settled,
+} from '../stations/mount-app.ts';
+
+let mounted: MountedApp;
+
+beforeEach(async () => {
+  await page.viewport(1280, 800);
+  mounted = await mountApp();
+  await answered(mounted);
+});
+
+afterEach(() => {
+  mounted.unmount();
+  chooseTheme('system');
+});
+
+const store = () => mounted.session.store;
+const button = (words: string) => {
+  const found = deepAll(mounted.app, 'button').find((b) => b.textContent?.trim().startsWith(words));
+  if (!found) throw new Error(`no button ${words}`);
+  return found;
+};
+
+test('the title is edited in the menu and undone from the keyboard', async () => {
+  deep(mounted.app, '.title').click();
+  const field = deep<HTMLInputElement>(mounted.app, '.field input');
+  field.value = 'Shelf two';
+  field.dispatchEvent(new Event('change', { bubbles: true }));
+  await settled(document);
+  expect(deep(mounted.app, '.title .text').textContent).toBe('Shelf two');
+  expect(button('Undo').textContent).toContain('Change the title');
+  await press(document.body, 'z', { ctrlKey: true });
+  expect(store().document.value.title).toBe(DEMO_DESIGN.title);
+  await press(document.body, 'y', { ctrlKey: true });
+  expect(store().document.value.title).toBe('Shelf two');
+});
+
+test('each starting point opens, gives an answer and can be undone', async () => {
+  for (const start of STARTING_POINTS) {
+    deep(mounted.app, '.title').click();
+    button(start.name).click();
+    await settled(document);
+    expect(store().document.value.title).toBe(start.document.title);
+    expect(store().faults.value).toEqual([]);
+    await answered(mounted);
+    expect(answerText(mounted.app)).not.toBe('');
+    store().undo();
+    expect(store().document.value).toBe(DEMO_DESIGN);
+  }
+});
+
+describe('a file dropped on the page', () => {
+  const drop = (name: string, text: string) => {
+    const transfer = new DataTransfer();
+    transfer.items.add(new File([text], name, { type: 'application/json' }));
+    window.dispatchEvent(new DragEvent('dragover', { dataTransfer: transfer, cancelable: true }));
+    window.dispatchEvent(new DragEvent('drop', { dataTransfer: transfer, cancelable: true }));
+  };
+  test('is opened', async () => {
+    drop('two.json', JSON.stringify({ ...DEMO_DESIGN, title: 'Dropped' }));
+    await vi.waitFor(() => expect(store().document.value.title).toBe('Dropped'));
+    expect(store().undoLabel.value).toBe('Open two.json');
+  });
+  test('that is wrong is told line by line, and the design stays', async () => {
+    drop('bad.json', JSON.stringify({ ...DEMO_DESIGN, colour: 'red', placement: { gapMm: -3 } }));
+    await vi.waitFor(() => expect(deepAll(mounted.app, '.notice').length).toBe(1));
+    const said = deep(mounted.app, '.notice').textContent ?? '';
+    expect(said).toContain('bad.json was not opened');
+    expect(said).toContain('colour');
+    expect(said).toContain('placement.gapMm');
+    expect(store().document.value).toBe(DEMO_DESIGN);
+    button('put away').click();
+    await settled(document);
+    expect(deepAll(mounted.app, '.notice')).toEqual([]);
+  });
+  test('that is no design at all is told too', async () => {
+    drop('notes.txt', 'hello');
+    await vi.waitFor(() => expect(deepAll(mounted.app, '.notice').length).toBe(1));
+    expect(store().document.value).toBe(DEMO_DESIGN);
+  });
+});
+
+describe('a link', () => {
+  test('opened while the page is open brings its design, as a step', async () => {
+    location.hash = await shareFragment({ ...DEMO_DESIGN, title: 'From afar' }, 'place');
+    await vi.waitFor(() => expect(store().document.value.title).toBe('From afar'));
+    expect(location.hash).toBe('#place');
+    store().undo();
+    expect(store().document.value.title).toBe(DEMO_DESIGN.title);
+  });
+  test('that is damaged is told, and the design stays', async () => {
+    location.hash = '#place~1.AAAAbroken';
+    await vi.waitFor(() => expect(deepAll(mounted.app, '.notice').length).toBe(1));
+    expect(deep(mounted.app, '.notice').textContent).toMatch(/cannot be read/);
+    expect(store().document.value).toBe(DEMO_DESIGN);
+    expect(location.hash).toBe('#place');
+  });
+});
+
+test('a second design lies beside and changes places', async () => {
+  deep(mounted.app, '.title').click();
+  button('Lay a copy beside').click();
+  store().run(moveReceiver, { xMm: 5, yMm: 0 });
+  await settled(document);
+  button('Change places').click();
+  await settled(document);
+  expect(store().design.value.placement.offsetXMm).toBe(0);
+  button('Change places').click();
+  expect(store().design.value.placement.offsetXMm).toBe(5);
+  await settled(document);
+  button('Take away').click();
+  expect(store().compare.value).toBeNull();
+});
+
+test('the session is kept in the browser and comes back', async () => {
+  const keeper = databaseKeeper();
+  const first = new DesignStore(DEMO_DESIGN);
+  const saving = new Autosave(first, { keeper, delayMs: 10 });
+  const stop = saving.start();
+  first.run(moveReceiver, { xMm: 4.2, yMm: -1 });
+  await vi.waitFor(() => expect(saving.state.value.kind).toBe('saved'), { timeout: 1000 });
+  stop();
+  const second = new DesignStore(DEMO_DESIGN);
+  await new Autosave(second, { keeper }).restore();
+  expect(second.design.value.placement).toMatchObject({ offsetXMm: 4.2, offsetYMm: -1 });
+});
+
+test('what changed while the page is closed at once is not lost', async () => {
+  const refused = { read: async () => null, write: () => new Promise<void>(() => undefined) };
+  const first = new DesignStore(DEMO_DESIGN);
+  const saving = new Autosave(first, { keeper: refused });
+  const stop = saving.start();
+  first.run(moveReceiver, { xMm: 9.5, yMm: 0 });
+  window.dispatchEvent(new Event('pagehide'));
+  stop();
+  const second = new DesignStore(DEMO_DESIGN);
+  await new Autosave(second, { keeper: refused }).restore();
+  expect(second.design.value.placement.offsetXMm).toBe(9.5);
+  localStorage.removeItem('offcentre.session');
+});
+
+test('light and dark follow the choice', async () => {
+  const ground = () => getComputedStyle(document.body).backgroundColor;
+  chooseTheme('light');
+  const light = ground();
+  chooseTheme('dark');
+  expect(ground()).not.toBe(light);
+  expect(getComputedStyle(document.documentElement).getPropertyValue('--copper')).toMatch(/^rgb/);
+});
+
+test('stations not built yet say so and keep their place', async () => {
+  for (const name of ['feed', 'hold', 'prove', 'lessons']) {
+    location.hash = `#${name}`;
+    await vi.waitFor(() => {
+      expect(deep(mounted.app, 'nav a[aria-current]').getAttribute('href')).toBe(`#${name}`);
+      expect(deep(mounted.app, '.to-come').textContent).toMatch(/not (built|written) yet/);
+    });
+  }
+});
+
+test('coming and going leaves no listener behind', async () => {
+  mounted.unmount();
+  // As the browser counts: adding twice is once, removing what is not there is nothing.
+  const alive = new Set<string>();
+  const names = new Map<unknown, number>();
+  const name = (listener: unknown): number => {
+    if (!names.has(listener)) names.set(listener, names.size);
+    return names.get(listener) ?? -1;
+  };
+  const restore = ([window, document] as const).map((target) => {
+    const { addEventListener, removeEventListener } = target;
+    const key = (type: string, listener: unknown, options: unknown): string =>
+      `${target === window ? 'window' : 'document'} ${type} ${name(listener)} ${JSON.stringify(options) ?? ''}`;
+    target.addEventListener = function (this: EventTarget, ...args: Parameters<EventTarget['addEventListener']>) {
+      alive.add(key(...(args as [string, unknown, unknown])));
+      addEventListener.apply(this, args as never);
+    } as never;
+    target.removeEventListener = function (this: EventTarget, ...args: Parameters<EventTarget['removeEventListener']>) {
+      alive.delete(key(...(args as [string, unknown, unknown])));
+      removeEventListener.apply(this, args as never);
+    } as never;
+    return () => {
+      Object.assign(target, { addEventListener, removeEventListener });
+    };
+  });
+  try {
+    mounted = await mountApp();
+    await answered(mounted);
+    expect(alive.size).toBeGreaterThan(4);
+    mounted.unmount();
+    expect([...alive]).toEqual([]);
+  } finally {
+    for (const back of restore) back();
+  }
+  mounted = await mountApp();
+});
