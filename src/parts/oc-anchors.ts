@@ -14,6 +14,8 @@ export interface AnchorPlace {
 
 /** Distance from an anchor to the near edge of what stands there, px. */
 const BESIDE = 11;
+/** Room kept free round the anchor itself, where a handle may stand, px. */
+const MARK = 14;
 
 /**
  * Puts elements beside places in a picture. Children say with `data-anchor` where they belong; `place()` moves them, each
@@ -83,10 +85,12 @@ export class Anchors extends LitElement {
       const y = anchor.y + anchor.towardY * (BESIDE + size.height / 2);
       shown.push({ child, box: { x, y, ...size } });
     }
+    const marks = anchors.filter((anchor) => anchor.visible).map(({ x, y }) => ({ x, y, width: MARK, height: MARK }));
     const centres = spreadBoxes(
       shown.map((s) => s.box),
       own.width,
       own.height,
+      marks,
     );
     shown.forEach(({ child, box }, i) => {
       const { x, y } = centres[i]!;

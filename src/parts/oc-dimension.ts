@@ -36,8 +36,8 @@ export class Dimension extends LitElement {
       :host([side='receiver']) {
         --of: var(--steel);
       }
-      :host([side]) .entry {
-        margin-left: 7px;
+      :host([side]) {
+        padding-left: 10px;
       }
       :host([side])::before {
         content: '';

@@ -75,7 +75,7 @@ export class Figure extends LitElement {
       color: var(--soft);
       background: none;
       border: 0;
-      padding: 3px 0;
+      padding: 0;
       cursor: pointer;
     }
     .open {
@@ -113,6 +113,19 @@ export class Figure extends LitElement {
     }
     .menu button:focus-visible {
       outline-offset: -2px;
+    }
+    @media (max-width: 720px) {
+      figcaption {
+        flex-wrap: wrap;
+      }
+      h2 {
+        flex: 1 1 auto;
+      }
+      .hint {
+        order: 1;
+        flex-basis: 100%;
+        text-align: left;
+      }
     }
     @media print {
       .hint:not(.reading),

@@ -17,6 +17,7 @@ const ROUNDS = 100;
  * Moves boxes apart until none overlaps, each little by little and along the shorter way, then back inside the bounds.
  * The same input always gives the same picture, and a small change of input a small change of it.
  *
+ * @param fixed boxes that stay where they are and are kept clear.
  * @param clearance least distance between two boxes, px.
  * @returns centres in the order given. Where there is no room for all, what overlap is left is as even as it gets.
  */
@@ -24,10 +25,12 @@ export function spreadBoxes(
   boxes: readonly WantedBox[],
   width: number,
   height: number,
+  fixed: readonly WantedBox[] = [],
   clearance = 3,
 ): readonly Centre[] {
-  const x = boxes.map((b) => b.x);
-  const y = boxes.map((b) => b.y);
+  const all = [...boxes, ...fixed];
+  const x = all.map((b) => b.x);
+  const y = all.map((b) => b.y);
   const keepInside = (i: number): void => {
     const b = boxes[i]!;
     x[i] = Math.max(b.width / 2, Math.min(width - b.width / 2, x[i]!));
@@ -39,25 +42,27 @@ export function spreadBoxes(
   for (let round = 0; round < ROUNDS; round++) {
     let moved = false;
     for (let i = 0; i < boxes.length; i++)
-      for (let j = i + 1; j < boxes.length; j++) {
-        const a = boxes[i]!;
-        const b = boxes[j]!;
+      for (let j = i + 1; j < all.length; j++) {
+        const a = all[i]!;
+        const b = all[j]!;
         const overX = (a.width + b.width) / 2 + clearance - Math.abs(x[j]! - x[i]!);
         const overY = (a.height + b.height) / 2 + clearance - Math.abs(y[j]! - y[i]!);
         if (overX <= 0 || overY <= 0) continue;
         moved = true;
+        const movable = j < boxes.length;
+        const share = movable ? 0.5 : 1;
         // Coincident centres: the later one goes down.
         if (overY <= overX) {
           const sign = y[j]! >= y[i]! ? 1 : -1;
-          y[i] = y[i]! - (sign * overY) / 2;
-          y[j] = y[j]! + (sign * overY) / 2;
+          y[i] = y[i]! - sign * overY * share;
+          if (movable) y[j] = y[j]! + sign * overY * share;
         } else {
           const sign = x[j]! >= x[i]! ? 1 : -1;
-          x[i] = x[i]! - (sign * overX) / 2;
-          x[j] = x[j]! + (sign * overX) / 2;
+          x[i] = x[i]! - sign * overX * share;
+          if (movable) x[j] = x[j]! + sign * overX * share;
         }
         keepInside(i);
-        keepInside(j);
+        if (movable) keepInside(j);
       }
     if (!moved) break;
   }

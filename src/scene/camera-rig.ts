@@ -20,6 +20,8 @@ export interface CameraBasis {
 export const FIELD_OF_VIEW = (14 * Math.PI) / 180;
 /** Time constant of the damping, ms. */
 const DAMPING_MS = 55;
+/** Each round leaves about a tenth of the remaining error. */
+const CENTRING_ROUNDS = 4;
 const DEGREE = Math.PI / 180;
 const PRESETS = {
   reset: { azimuth: -58 * DEGREE, elevation: 33 * DEGREE },
@@ -51,6 +53,8 @@ export class CameraRig {
   #points: readonly Vec3[] = [];
   #aspect = 1;
   #fitted = 1;
+  /** The preset that the viewer still stands at, until moved by hand. */
+  #standing: CameraPreset | null = null;
   /** Room round the subject, as a fraction of the picture's half-size. */
   readonly #margin: { readonly x: number; readonly y: number };
 
@@ -79,8 +83,13 @@ export class CameraRig {
   /** Keeps the subject's size in the picture when its proportions change. */
   aspect(value: number): void {
     if (!(value > 0) || value === this.#aspect) return;
-    const zoom = this.#goal.distance / this.#fitted;
     this.#aspect = value;
+    if (this.#standing !== null) {
+      this.preset(this.#standing);
+      this.#now = this.#goal;
+      return;
+    }
+    const zoom = this.#goal.distance / this.#fitted;
     this.#fitted = this.#fit(this.#goal).distance;
     this.#goal = { ...this.#goal, distance: this.#fitted * zoom };
     this.#now = { ...this.#now, distance: this.#goal.distance };
@@ -94,16 +103,19 @@ export class CameraRig {
     });
     this.#fitted = fitted.distance;
     this.#goal = fitted;
+    this.#standing = name;
   }
 
   /** Turns about the target; angles in rad, positive to the right and up as the viewer moves. */
   orbit(right: number, up: number): void {
+    this.#standing = null;
     const elevation = Math.max(-Math.PI / 2, Math.min(Math.PI / 2, this.#goal.elevation + up));
     this.#goal = { ...this.#goal, azimuth: this.#goal.azimuth + right, elevation };
   }
 
   /** Moves the viewer across the picture, in picture heights. */
   pan(right: number, up: number): void {
+    this.#standing = null;
     const height = 2 * this.#goal.distance * Math.tan(FIELD_OF_VIEW / 2);
     const basis = cameraBasis(this.#goal);
     const target = add(this.#goal.target, add(scale(basis.right, right * height), scale(basis.up, up * height)));
@@ -113,6 +125,7 @@ export class CameraRig {
   /** Brings the viewer nearer by a factor above 1, or further by one below; between a tenth and four times the fit. */
   zoom(factor: number): void {
     if (!(factor > 0)) return;
+    this.#standing = null;
     const distance = Math.max(this.#fitted / 10, Math.min(this.#fitted * 4, this.#goal.distance / factor));
     this.#goal = { ...this.#goal, distance };
   }
@@ -148,14 +161,26 @@ export class CameraRig {
       return [Math.min(...along), Math.max(...along)];
     };
     const centre = (axis: Vec3): Vec3 => scale(axis, (range(axis)[0] + range(axis)[1]) / 2);
-    const target = add(centre(right), add(centre(up), centre(back)));
+    let target = add(centre(right), add(centre(up), centre(back)));
     const ty = Math.tan(FIELD_OF_VIEW / 2) * (1 - this.#margin.y);
     const tx = Math.tan(FIELD_OF_VIEW / 2) * this.#aspect * (1 - this.#margin.x);
     let distance = 0;
-    for (const p of this.#points) {
-      const d = subtract(p, target);
-      const needed = Math.max(Math.abs(dot(d, right)) / tx, Math.abs(dot(d, up)) / ty);
-      distance = Math.max(distance, dot(d, back) + needed);
+    for (let round = 0; round < CENTRING_ROUNDS; round++) {
+      distance = 0;
+      for (const p of this.#points) {
+        const d = subtract(p, target);
+        const needed = Math.max(Math.abs(dot(d, right)) / tx, Math.abs(dot(d, up)) / ty);
+        distance = Math.max(distance, dot(d, back) + needed);
+      }
+      // What is near looks larger: bring the middle of what is seen to the middle of the picture.
+      const seen = (axis: Vec3): number => {
+        const at = this.#points.map((p) => {
+          const d = subtract(p, target);
+          return dot(d, axis) / (distance - dot(d, back));
+        });
+        return ((Math.min(...at) + Math.max(...at)) / 2) * distance;
+      };
+      if (round + 1 < CENTRING_ROUNDS) target = add(target, add(scale(right, seen(right)), scale(up, seen(up))));
     }
     return { ...state, target, distance };
   }

@@ -2,8 +2,15 @@
 export const OVERLAY_STYLE = `
 :host { position: absolute; inset: 0; display: block; overflow: hidden; contain: strict; }
 canvas, svg { position: absolute; inset: 0; width: 100%; height: 100%; display: block; }
-canvas { touch-action: pan-y; cursor: grab; outline-offset: -2px; }
-canvas:focus-visible { outline: 2px solid var(--scene-ink); }
+canvas {
+  touch-action: pan-y; cursor: grab; outline-offset: -2px;
+  mask-image:
+    linear-gradient(to bottom, transparent, #000 14px, #000 calc(100% - 26px), transparent),
+    linear-gradient(to right, transparent, #000 14px, #000 calc(100% - 14px), transparent);
+  mask-composite: intersect;
+}
+canvas:focus-visible { outline: none; }
+canvas:focus-visible ~ .ring { position: absolute; inset: 0; border: 2px solid var(--scene-ink); pointer-events: none; }
 canvas.turning { cursor: grabbing; }
 svg { pointer-events: none; }
 svg path { fill: none; stroke-linejoin: round; stroke-linecap: round; }

@@ -64,7 +64,10 @@ export class Overlay {
     this.#svg.setAttribute('aria-hidden', 'true');
     this.#layer.setAttribute('role', 'group');
     this.#layer.setAttribute('aria-label', 'Handles');
-    root.append(style, this.canvas, this.#svg, this.#layer, keys);
+    // The canvas fades out at its edges, so the sign of its focus is an element of its own.
+    const ring = document.createElement('div');
+    ring.className = 'ring';
+    root.append(style, this.canvas, this.#svg, this.#layer, ring, keys);
   }
 
   get anchors(): readonly Anchor[] {
@@ -177,7 +180,10 @@ export class Overlay {
   /** One path for each stroke and one paper-coloured halo under all of them, reused from frame to frame. */
   #draw({ width, height }: OverlayFrame): void {
     this.#svg.setAttribute('viewBox', `0 0 ${width} ${height}`);
-    const halo = this.#strokes.map((s) => s.d).join('');
+    const halo = this.#strokes
+      .filter((s) => s.dash === '')
+      .map((s) => s.d)
+      .join('');
     this.#put(0, { d: halo, width: 3.4, dash: '', opacity: 0.55, filled: false }, 'var(--scene-paper)');
     this.#strokes.forEach((stroke, i) => {
       this.#put(i + 1, stroke, `var(--scene-${TONES[stroke.tone]})`);

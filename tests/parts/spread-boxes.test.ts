@@ -47,6 +47,13 @@ describe('spreadBoxes', () => {
     expect(overlaps(boxes, spreadBoxes(boxes, 400, 300))).toBe(0);
   });
 
+  test('what is fixed stays clear', () => {
+    const boxes = [{ x: 100, y: 100, width: 60, height: 20 }];
+    const fixed = [{ x: 104, y: 103, width: 14, height: 14 }];
+    const [centre] = spreadBoxes(boxes, 400, 300, fixed);
+    expect(overlaps([...boxes, ...fixed], [centre!, fixed[0]!])).toBe(0);
+  });
+
   test('seed 7: fourteen labels crowded into a sixth of a phone-sized picture find room', () => {
     const next = random(7);
     for (let round = 0; round < 50; round++) {

@@ -140,6 +140,18 @@ describe('CameraRig', () => {
     expect(dot(d, cameraBasis(before).up)).toBeCloseTo(0.5 * height, 9);
   });
 
+  test('as long as nobody moved it, new proportions fit the subject anew', () => {
+    const rig = new CameraRig();
+    rig.subject(BOX);
+    rig.aspect(2.5);
+    expect(rig.state).toEqual(settled(2.5).state);
+    rig.preset('top');
+    rig.aspect(0.7);
+    const other = settled(0.7);
+    other.preset('top');
+    expect(rig.goal.distance).toBeCloseTo(other.goal.distance, 9);
+  });
+
   test('new proportions keep the zoom; a new subject does not move the camera', () => {
     const rig = settled(1.5);
     rig.zoom(2);
