@@ -3,11 +3,11 @@ import type { LineSweep, SweepAxis } from '../../analysis/types.ts';
 import { nearest } from '../../design/nearest.ts';
 import type { Design } from '../../design/types.ts';
 import { linkSidesOf } from '../../design/wind.ts';
-import { createLocalEngine } from '../../engine/local-engine.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { Command } from '../command.ts';
 import { progressTo, tellFailure } from '../engine.ts';
 import { writeTexts } from '../files.ts';
+import { openEngine } from '../open-engine.ts';
 import { type GivenOptions, numberOption } from '../options.ts';
 import { readDesign, tellFaults } from '../read-design.ts';
 import { table } from '../table.ts';
@@ -115,7 +115,7 @@ export const along: Command = async (given, terminal) => {
   const from = givenFrom ?? range[0];
   const to = givenTo ?? range[1];
   if (!(from < to)) throw new UsageError(`Option --from (${from}) must be less than --to (${to}).`);
-  const engine = createLocalEngine();
+  const engine = openEngine();
   const outcome = await engine.sweep(
     { design: result.design, axis, from, to, points },
     undefined,

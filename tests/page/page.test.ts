@@ -1,0 +1,132 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { type Browser, chromium, type ConsoleMessage, type Page } from 'playwright';
+import { afterAll, beforeAll, beforeEach, describe, expect, inject, it } from 'vitest';
+import { args, browser as chromiumFiles } from '../support/chromium.ts';
+
+/** The built page in a real browser, with its real workers: what a newcomer meets after `npm start`. */
+describe('the built page', () => {
+  const url = inject('pageUrl');
+  let browser: Browser;
+  let page: Page;
+  let complaints: string[];
+  let strangers: string[];
+
+  beforeAll(async () => {
+    const { executablePath, env } = await chromiumFiles();
+    browser = await chromium.launch({
+      executablePath,
+      args,
+      env: { ...(process.env as Record<string, string>), ...env },
+    });
+  });
+  afterAll(async () => {
+    await browser.close();
+  });
+  beforeEach(async () => {
+    const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
+    page = await context.newPage();
+    complaints = [];
+    strangers = [];
+    page.on('console', (message: ConsoleMessage) => {
+      if (message.type() === 'error') complaints.push(message.text());
+    });
+    page.on('pageerror', (error) => complaints.push(error.message));
+    page.on('request', (request) => {
+      if (!request.url().startsWith(url) && !/^(data|blob):/.test(request.url())) strangers.push(request.url());
+    });
+    return () => context.close();
+  });
+
+  const answer = (): Promise<string> => page.locator('oc-answer').first().innerText();
+  const settled = async (): Promise<void> => {
+    await expect.poll(answer, { timeout: 60_000, interval: 200 }).toMatch(/\d(\.\d+)? mm/);
+  };
+
+  it('opens the demo with its answer, text that has width, and asks no other host', async () => {
+    await page.goto(`${url}#place`);
+    await settled();
+    const width = await page
+      .locator('oc-answer')
+      .first()
+      .evaluate((element) => element.getBoundingClientRect().width);
+    expect(width).toBeGreaterThan(200);
+    expect(await answer()).toMatch(/0\.78\s?A/);
+    expect(strangers).toEqual([]);
+    expect(complaints).toEqual([]);
+  });
+
+  it('draws both windings on the Pair station', async () => {
+    await page.goto(`${url}#pair`);
+    await page.locator('canvas').first().waitFor({ timeout: 60_000 });
+    const picture = async (): Promise<number> => {
+      const shot = (await page.locator('canvas').first().screenshot()).toString('base64');
+      // Decoded by the browser itself: how many different colours does the picture hold?
+      return page.evaluate(async (base64) => {
+        const image = new Image();
+        image.src = `data:image/png;base64,${base64}`;
+        await image.decode();
+        const canvas = new OffscreenCanvas(image.width, image.height);
+        const context = canvas.getContext('2d');
+        if (!context) return 0;
+        context.drawImage(image, 0, 0);
+        const { data } = context.getImageData(0, 0, image.width, image.height);
+        const colours = new Set<number>();
+        for (let i = 0; i < data.length; i += 4) colours.add((data[i]! << 16) | (data[i + 1]! << 8) | data[i + 2]!);
+        return colours.size;
+      }, shot);
+    };
+    await expect.poll(picture, { timeout: 60_000, interval: 500 }).toBeGreaterThan(200);
+    expect(complaints).toEqual([]);
+  });
+
+  it('follows a change of the gap and undoes it with the keyboard', async () => {
+    await page.goto(`${url}#place`);
+    await settled();
+    const before = await answer();
+    const pose = page.getByRole('slider').first();
+    await pose.focus();
+    for (let i = 0; i < 6; i++) await page.keyboard.press('ArrowRight');
+    await expect.poll(answer, { timeout: 60_000, interval: 200 }).not.toBe(before);
+    await settled();
+    for (let i = 0; i < 6; i++) await page.keyboard.press('Control+z');
+    await expect.poll(answer, { timeout: 60_000, interval: 200 }).toBe(before);
+    expect(complaints).toEqual([]);
+  });
+
+  it('keeps the work over a reload', async () => {
+    await page.goto(`${url}#place`);
+    await settled();
+    const before = await answer();
+    const slider = page.getByRole('slider').first();
+    await slider.focus();
+    for (let i = 0; i < 4; i++) await page.keyboard.press('ArrowRight');
+    await expect.poll(answer, { timeout: 60_000, interval: 200 }).not.toBe(before);
+    await settled();
+    const changed = await answer();
+    await page.waitForTimeout(1500);
+    await page.reload();
+    await expect.poll(answer, { timeout: 60_000, interval: 200 }).toBe(changed);
+  });
+
+  const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+  for (const scheme of ['light', 'dark'] as const) {
+    for (const station of ['pair', 'place'] as const) {
+      it(`gives axe nothing to report on ${station}, ${scheme}`, async () => {
+        await page.emulateMedia({ colorScheme: scheme });
+        await page.goto(`${url}#${station}`);
+        if (station === 'place') await settled();
+        else await page.locator('canvas').first().waitFor({ timeout: 60_000 });
+        // The page forbids foreign scripts; the test's own goes in through the debugger, not through the document.
+        await page.evaluate(axeSource);
+        const violations = await page.evaluate(async () => {
+          const { axe } = window as unknown as {
+            axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+          };
+          return (await axe.run()).violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ''}`);
+        });
+        expect(violations).toEqual([]);
+      });
+    }
+  }
+});
