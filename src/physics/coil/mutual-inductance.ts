@@ -62,9 +62,9 @@ export function mutualInductance(
     const finer = Math.max(tolerance ** power, 1e-16);
     const fine = integrate(windingPotential(from, finer), along, move, finer, floor);
     evaluations += fine.points;
-    // Each pass's error is proportional to its aim (bounds measured in the tests); ten covers the spread of the factor.
+    // Each pass's error is proportional to its aim (bounds measured in the tests); thirty covers the spread of the factor.
     const error =
-      Math.max((10 * Math.abs(fine.sum - coarse.sum) * finer) / aim, 1e-3 * finer * fine.scale) + 4e-15 * fine.scale;
+      Math.max((30 * Math.abs(fine.sum - coarse.sum) * finer) / aim, 1e-3 * finer * fine.scale) + 4e-15 * fine.scale;
     if (error <= tolerance * fine.scale) {
       const unit = MU0 / (4 * Math.PI);
       return { value: unit * fine.sum, errorEstimate: unit * error, evaluations };

@@ -7,7 +7,7 @@ import type { Neighbour, Station } from './stations.ts';
  */
 
 /** Polynomials P1..P8 of the current that differs from uniform. */
-export const MODES = 8;
+const MODES = 8;
 const FIELD_NODES = 10;
 const MOST_SWEEPS = 300;
 
