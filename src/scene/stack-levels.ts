@@ -128,13 +128,15 @@ export function corners(data: LinkSceneData): readonly Vec3[] {
   const out: Vec3[] = [];
   const t = coilExtent(data.transmitter);
   const r = coilExtent(data.receiver);
+  const slabs = slabLevels(data);
+  const below = -backDistance(data.transmitter);
+  const above = backDistance(data.receiver);
   for (const sx of [-1, 1])
     for (const sy of [-1, 1]) {
-      for (const z of [-backDistance(data.transmitter), data.transmitter.winding.halfThickness])
-        out.push([sx * t.x, sy * t.y, z]);
-      for (const z of [backDistance(data.receiver), -data.receiver.winding.halfThickness])
+      for (const z of [below, data.transmitter.winding.halfThickness]) out.push([sx * t.x, sy * t.y, z]);
+      for (const z of [above, -data.receiver.winding.halfThickness])
         out.push(fromReceiver(data.pose, [sx * r.x, sy * r.y, z]));
-      for (const slab of slabLevels(data)) {
+      for (const slab of slabs) {
         const e = outlineExtent(slab.outline);
         const p: Vec3 = [sx * e.x, sy * e.y, slab.z1];
         out.push(slab.side === 'transmitter' ? p : fromReceiver(data.pose, p));
