@@ -91,10 +91,17 @@ export class ProgressLine extends LitElement {
         aria-valuemax="100"
         aria-valuenow=${percent ?? nothing}
       >
-        <div class="done" style=${percent === null ? '' : `transform: scaleX(${percent / 100})`}></div>
+        <div class="done"></div>
       </div>
       <span>${this.stage}${percent === null ? '' : ` ${percent} %`}</span>
       <button type="button" @click=${this.#stop}>${this.stopLabel}</button>`;
+  }
+
+  /** Through the style object: a style attribute would be refused where the page allows no inline styles. */
+  protected override updated(): void {
+    const done = this.renderRoot.querySelector<HTMLElement>('.done');
+    const share = this.fraction === null ? '' : `scaleX(${Math.min(1, Math.max(0, this.fraction))})`;
+    if (done !== null) done.style.transform = share;
   }
 
   readonly #stop = (): void => {

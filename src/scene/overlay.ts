@@ -52,8 +52,10 @@ export class Overlay {
 
   constructor() {
     const root = this.host.attachShadow({ mode: 'open' });
-    const style = document.createElement('style');
-    style.textContent = OVERLAY_STYLE;
+    // A constructed sheet: a <style> element would be refused where the page allows no inline styles.
+    const sheet = new CSSStyleSheet();
+    sheet.replaceSync(OVERLAY_STYLE);
+    root.adoptedStyleSheets = [sheet];
     const keys = document.createElement('span');
     keys.id = 'keys';
     keys.className = 'spoken';
@@ -67,7 +69,7 @@ export class Overlay {
     // The canvas fades out at its edges, so the sign of its focus is an element of its own.
     const ring = document.createElement('div');
     ring.className = 'ring';
-    root.append(style, this.canvas, this.#svg, this.#layer, ring, keys);
+    root.append(this.canvas, this.#svg, this.#layer, ring, keys);
   }
 
   get anchors(): readonly Anchor[] {

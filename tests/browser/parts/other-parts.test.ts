@@ -140,6 +140,8 @@ describe('oc-progress', () => {
     const bar = line.shadowRoot!.querySelector('[role=progressbar]')!;
     expect(bar.getAttribute('aria-valuenow')).toBe('42');
     expect(bar.getAttribute('aria-label')).toBe('Refining the map');
+    const done = bar.firstElementChild as HTMLElement;
+    expect(done.style.transform).toBe('scaleX(0.418)');
     let stops = 0;
     line.addEventListener('stop-requested', () => stops++);
     await userEvent.tab();
