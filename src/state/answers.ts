@@ -134,9 +134,9 @@ export class Answers {
       this.#askQuickMap(design, wants);
       return;
     }
-    this.#pose.ask(key, (signal) =>
-      this.#engine.solve(design, signal, (first) => this.#pose.offer(key, first, 0)),
-    );
+    // On a first visit something is said at once.
+    if (this.#pose.answer.peek() === null) this.#quick.ask(key, (signal) => this.#engine.quick(design, signal));
+    this.#pose.ask(key, (signal) => this.#engine.solve(design, signal, (first) => this.#pose.offer(key, first, 0)));
     this.#askMap(design, wants);
     this.#askSweeps(design, wants);
   }

@@ -77,6 +77,8 @@ export class LatestJob<T> {
         if (outcome && !outcome.ok) failure = outcome.message;
         if (failure !== null) this.#failure.value = failure;
       }
+      // Stopped by somebody else (the engine drops older questions of a kind): it may be asked again.
+      if (outcome === null && failure === null && !next && this.#asked.value === key) this.#asked.value = null;
       if (!next) this.#running.value = false;
     });
     if (next) void this.#run(next.key, next.question);

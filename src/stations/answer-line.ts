@@ -81,6 +81,8 @@ export interface PlaceSources {
   readonly demand: Demand;
   readonly map: OffsetMap | null;
   readonly pose: PoseAnswer | null;
+  /** Before the first full answer, and while dragging. */
+  readonly quick: QuickAnswer | null;
   /** Margin against gap where the receiver is centred; null: not asked or not there yet. */
   readonly gapCentred: LineSweep | null;
 }
@@ -88,7 +90,7 @@ export interface PlaceSources {
 /** How far off centre, and how far apart: the answer of Place. */
 export function placeAnswer(from: PlaceSources): AnswerSpan[] {
   const { map, demand, design } = from;
-  if (!map) return [plainSpan('Working out how far off centre it may sit'), { text: ' …', tone: 'uncertain' }];
+  if (!map) return beforeMap(from);
   const asked = amperes(map.demandA);
   const gap = mm(map.gapMm);
   const wanted = map.wantedMarginPercent;
@@ -130,6 +132,30 @@ export function placeAnswer(from: PlaceSources): AnswerSpan[] {
     spans.push(bad(` Where it lies now, ${mm(off)} off, the power collapses.`));
   }
   return spans;
+}
+
+/** What can be said of the place it lies in while the map is still being made. */
+function beforeMap({ design, demand, pose, quick }: PlaceSources): AnswerSpan[] {
+  const margin = quick?.marginPercent ?? pose?.margin.marginPercent;
+  const current = quick?.maxOutputA ?? pose?.margin.maxOutputA;
+  const working: AnswerSpan[] = [
+    plainSpan(margin === undefined ? 'Working out how far off centre it may sit' : ' How far off centre'),
+    { text: ' …', tone: 'uncertain' },
+  ];
+  if (margin === undefined || current === undefined) return working;
+  const { offsetXMm, offsetYMm } = design.placement;
+  const where = Math.hypot(offsetXMm, offsetYMm) < 0.05 ? 'centred' : 'where it lies';
+  const asked = amperes(demand.demandA);
+  if (margin >= 0) {
+    return [plainSpan('Holds '), strong(asked), plainSpan(` ${where}, ${percent(margin)} in hand.`), ...working];
+  }
+  return [
+    bad(`Does not hold ${asked}`),
+    plainSpan(` ${where}: `),
+    strong(`${amperes(current)} at most`),
+    plainSpan('.'),
+    ...working,
+  ];
 }
 
 function cannotHold(from: PlaceSources, map: OffsetMap, asked: string, gap: string): AnswerSpan[] {

@@ -146,6 +146,7 @@ export class PlaceStation extends StationElement {
       demand,
       map,
       pose,
+      quick,
       gapCentred: sweeps ? (sweeps.gapCentred ?? sweeps.gapHere) : null,
     };
     const { offsetXMm: xMm, offsetYMm: yMm, yawDeg, gapMm } = design.placement;

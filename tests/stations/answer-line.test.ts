@@ -40,13 +40,30 @@ const bad = (spans: readonly AnswerSpan[]): string[] => spans.filter((s) => s.to
 
 const base = await answers();
 const place = (map: Partial<OffsetMap>, pose: PoseAnswer | null = base.pose): AnswerSpan[] =>
-  placeAnswer({ design, demand, map: { ...base.map, ...map }, pose, gapCentred: null });
+  placeAnswer({ design, demand, map: { ...base.map, ...map }, pose, quick: null, gapCentred: null });
 
 describe('Place', () => {
   test('before the first answer', () => {
-    const spans = placeAnswer({ design, demand, map: null, pose: null, gapCentred: null });
+    const spans = placeAnswer({ design, demand, map: null, pose: null, quick: null, gapCentred: null });
     expect(text(spans)).toBe('Working out how far off centre it may sit …');
-    expect(placeWhy({ design, demand, map: null, pose: null, gapCentred: null })).toBe('');
+    expect(placeWhy({ design, demand, map: null, pose: null, quick: null, gapCentred: null })).toBe('');
+  });
+
+  test('before the map, what is known of the place it lies in', () => {
+    const quick = {
+      coupling: 0.5,
+      mutualInductanceH: 5e-6,
+      maxOutputA: 1.02,
+      marginPercent: 30.8,
+      from: 'model' as const,
+    };
+    expect(text(placeAnswer({ design, demand, map: null, pose: null, quick, gapCentred: null }))).toBe(
+      'Holds 0.78 A centred, 31 % in hand. How far off centre …',
+    );
+    const little = { ...quick, maxOutputA: 0.5, marginPercent: -36 };
+    expect(text(placeAnswer({ design, demand, map: null, pose: null, quick: little, gapCentred: null }))).toBe(
+      'Does not hold 0.78 A centred: 0.50 A at most. How far off centre …',
+    );
   });
 
   test('the usual case: reach with its band, and how far apart', () => {
@@ -61,6 +78,7 @@ describe('Place', () => {
         holdReachMm: 9,
       },
       pose: base.pose,
+      quick: null,
       gapCentred: { ...base.gapCentred, at: Float64Array.of(5, 6, 10), marginPercent: Float64Array.of(60, 40, 0) },
     });
     expect(text(spans)).toBe(
@@ -116,12 +134,19 @@ describe('Place', () => {
   test('says when the power collapses where the receiver lies', () => {
     const off = { ...design, placement: { ...design.placement, offsetXMm: 20 } };
     const pose = { ...base.pose, margin: { ...base.pose.margin, marginPercent: -40 } };
-    const spans = placeAnswer({ design: off, demand, map: base.map, pose, gapCentred: null });
+    const spans = placeAnswer({ design: off, demand, map: base.map, pose, quick: null, gapCentred: null });
     expect(text(spans)).toContain('Where it lies now, 20.0 mm off, the power collapses.');
   });
 
   test('why names the direction and what gives out', () => {
-    const why = placeWhy({ design, demand, map: { ...base.map, tightestDeg: 91 }, pose: base.pose, gapCentred: null });
+    const why = placeWhy({
+      design,
+      demand,
+      map: { ...base.map, tightestDeg: 91 },
+      pose: base.pose,
+      quick: null,
+      gapCentred: null,
+    });
     expect(why).toMatch(/^Tightest towards \+y\. What gives out first is the link/);
   });
 });

@@ -1,0 +1,35 @@
+import { expect, test } from 'vitest';
+import { DEMO_DESIGN } from '../../src/design/demo.ts';
+import { designText, fileNameOf, openFile, openText } from '../../src/state/design-file.ts';
+
+test('what is saved opens again, the same', () => {
+  const opened = openText(designText(DEMO_DESIGN));
+  expect(opened.ok && opened.document).toEqual(DEMO_DESIGN);
+});
+
+test('a wrong file gives one line for each fault, at most twenty', () => {
+  const wrong = openText(JSON.stringify({ ...DEMO_DESIGN, colour: 1, placement: { gapMm: -3 } }));
+  expect(wrong.ok).toBe(false);
+  if (wrong.ok) return;
+  expect(wrong.lines).toHaveLength(2);
+  expect(wrong.lines.join('\n')).toMatch(/colour: must be/);
+  const many = Object.fromEntries(Array.from({ length: 60 }, (_, i) => [`key${i}`, i]));
+  const flooded = openText(JSON.stringify({ ...DEMO_DESIGN, ...many }));
+  expect(flooded.ok ? 0 : flooded.lines.length).toBe(20);
+});
+
+test('text that is no JSON says where', () => {
+  const broken = openText('{"format": "offcentre-design",\n "version": }');
+  expect(broken.ok ? '' : broken.lines[0]).toMatch(/line 2/);
+});
+
+test('a huge file is refused before it is read', async () => {
+  const opened = await openFile(new Blob(['x'.repeat(3_000_000)]));
+  expect(opened.ok ? '' : opened.lines[0]).toMatch(/far larger/);
+});
+
+test('files are named after the design', () => {
+  expect(fileNameOf('Museum audio guide – “shelf” 2', 'json')).toBe('museum-audio-guide-shelf-2.json');
+  expect(fileNameOf('../../x', 'csv')).toBe('x.csv');
+  expect(fileNameOf('  ', 'json')).toBe('design.json');
+});
