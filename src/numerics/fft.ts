@@ -23,6 +23,17 @@ function plan(size: number): Plan {
   return known;
 }
 
+const columnBuffers = new Map<number, readonly Float64Array[]>();
+
+function buffers(size: number): readonly Float64Array[] {
+  let known = columnBuffers.get(size);
+  if (!known) {
+    known = Array.from({ length: 4 }, () => new Float64Array(2 * size));
+    columnBuffers.set(size, known);
+  }
+  return known;
+}
+
 /** Smallest power of two that is at least `value` (and at least 2, the least size of a transform). */
 export function nextPowerOfTwo(value: number): number {
   let size = 2;
@@ -60,23 +71,39 @@ export function transform2d(
   occupied: ArrayLike<number> | null = null,
   wanted: ArrayLike<number> | null = null,
 ): Float64Array {
-  const { engine, input, output } = plan(size);
+  const { engine, output } = plan(size);
   for (let index = 0; index < (occupied ? occupied.length : size); index++) {
     const row = occupied ? occupied[index]! : index;
     const line = data.subarray(2 * size * row, 2 * size * (row + 1));
     engine.transform(output, line);
     line.set(output);
   }
-  for (let index = 0; index < (wanted ? wanted.length : size); index++) {
-    const column = 2 * (wanted ? wanted[index]! : index);
-    for (let row = 0, at = column; row < size; row++, at += 2 * size) {
-      input[2 * row] = data[at]!;
-      input[2 * row + 1] = data[at + 1]!;
+  const columns = wanted ?? Array.from({ length: size }, (_, column) => column);
+  // Neighbouring columns go together: one fetch from memory brings four of them.
+  const together = buffers(size);
+  for (let index = 0; index < columns.length; index += together.length) {
+    const count = Math.min(together.length, columns.length - index);
+    for (let row = 0; row < size; row++) {
+      const line = 2 * size * row;
+      for (let k = 0; k < count; k++) {
+        const at = line + 2 * columns[index + k]!;
+        const column = together[k]!;
+        column[2 * row] = data[at]!;
+        column[2 * row + 1] = data[at + 1]!;
+      }
     }
-    engine.transform(output, input);
-    for (let row = 0, at = column; row < size; row++, at += 2 * size) {
-      data[at] = output[2 * row]!;
-      data[at + 1] = output[2 * row + 1]!;
+    for (let k = 0; k < count; k++) {
+      engine.transform(output, together[k]!);
+      together[k]!.set(output);
+    }
+    for (let row = 0; row < size; row++) {
+      const line = 2 * size * row;
+      for (let k = 0; k < count; k++) {
+        const at = line + 2 * columns[index + k]!;
+        const column = together[k]!;
+        data[at] = column[2 * row]!;
+        data[at + 1] = column[2 * row + 1]!;
+      }
     }
   }
   return data;

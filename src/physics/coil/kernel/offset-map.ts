@@ -15,7 +15,7 @@ export interface OffsetMapOptions {
   readonly checks: number;
 }
 
-export const offsetMapDefaults: OffsetMapOptions = Object.freeze({ tolerance: 1e-6, checks: 4 });
+export const offsetMapDefaults: OffsetMapOptions = Object.freeze({ tolerance: 1e-6, checks: 3 });
 
 export interface AirOffsetMap {
   /** Mutual inductance, H: row-major [y][x]. */
@@ -41,8 +41,10 @@ const BOX_MARGIN = 1.15;
 const LEAST_GRID = 128;
 const MOST_GRID = 1024;
 const LEAST_MODES = 40;
-/** Nodes are set as for this error at the smallest distance that a grid resolves. */
-const NODE_EFFORT = 16;
+/** Nodes are set for this much less than the tolerance at the smallest distance that a grid resolves. */
+const NODE_SHARE = 0.2;
+/** The checks are this much finer than the tolerance. */
+const CHECK_SHARE = 0.25;
 const CHECK_SAFETY = 2;
 /** Error of the nodes and of the spreading, as a share of the centre value. */
 const FLOOR = 4e-9;
@@ -74,7 +76,8 @@ export function createOffsetMapper(
   const wave = (2 * Math.PI) / side;
   /** Product of wave number and distance where the spectrum has fallen below the tolerance, from measured decays. */
   const decayed = Math.max(4, 2 * Math.log10(1 / tolerance) - 5.5);
-  const kernel = createPairKernel(a, b, { tolerance: Math.max(1e-10, 0.1 * tolerance) });
+  const effort = -Math.log(NODE_SHARE * tolerance);
+  const kernel = createPairKernel(a, b, { tolerance: Math.max(1e-10, CHECK_SHARE * tolerance) });
   const levels = new Map<number, { readonly box: SpectralBox; readonly spectra: readonly CrossSpectrum[] }>();
 
   const level = (grid: number) => {
@@ -82,7 +85,7 @@ export function createOffsetMapper(
     if (!known) {
       const box = { side, inner, grid, modes: modesOfGrid(grid) };
       const distance = decayed / (wave * box.modes);
-      const settings = { distance: () => distance, lineEffort: NODE_EFFORT, turnEffort: NODE_EFFORT, share: 1 };
+      const settings = { distance: () => distance, lineEffort: effort, turnEffort: effort, share: 1 };
       const spectra = crossSpectra(
         planeLayers(filamentRule(runs.a, settings), 0),
         planeLayers(filamentRule(runs.b, settings), yaw),
@@ -140,7 +143,10 @@ export function airOffsetMap(
   return createOffsetMapper(a, b, yaw, reach, options).map(z, xs, ys);
 }
 
-/** Half the side of the square around a winding turned by `yaw`, about the origin. */
+/** Points on an arc miss up to 1 - cos(0.2) of what it reaches. */
+const SAMPLING_MARGIN = 1.02;
+
+/** Half the side of the square around a winding turned by `yaw`, about the origin, not less than it is. */
 function radius({ points }: { readonly points: Float64Array }, yaw: number): number {
   const cos = Math.cos(yaw);
   const sin = Math.sin(yaw);
@@ -152,7 +158,7 @@ function radius({ points }: { readonly points: Float64Array }, yaw: number): num
       Math.abs(sin * points[k]! + cos * points[k + 1]!),
     );
   }
-  return most;
+  return SAMPLING_MARGIN * most;
 }
 
 /** The entry nearest to the centre, where aligned turns make the hardest case, and random ones. */

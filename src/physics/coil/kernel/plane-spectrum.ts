@@ -42,8 +42,10 @@ export function modesOfGrid(grid: number): number {
   return Math.floor(grid / (2 * OVERSAMPLING));
 }
 
-/** Shape parameter of the spreading function for an oversampling ratio: Barnett et al. (2019), section 3. */
-const shape = (ratio: number): number => 0.976 * Math.PI * SPREAD * (1 - 1 / (2 * ratio));
+/** Shape parameter of the spreading function for that ratio: Barnett et al. (2019), section 3. */
+const SHAPE = 0.976 * Math.PI * SPREAD * (1 - 1 / (2 * OVERSAMPLING));
+/** Steps of the table of the spreading function to one grid step; quadratic interpolation then errs by 1e-10. */
+const TABLE_STEPS = 1024;
 
 /**
  * Spectrum of a set of current elements by a non-uniform fast Fourier transform: spread on the grid with a smooth
@@ -55,24 +57,26 @@ const shape = (ratio: number): number => 0.976 * Math.PI * SPREAD * (1 - 1 / (2 
  */
 export function planeSpectrum(currents: PlaneCurrents, box: SpectralBox): PlaneSpectrum {
   const { side, grid, modes } = box;
-  const beta = shape(grid / (2 * modes + 1));
-  const field = new Float64Array(2 * grid * grid);
-  const occupied = spread(currents, side / grid, grid, beta, field);
+  const field = emptyField(grid);
+  const occupied = spread(currents, side / grid, grid, field);
   const columns: number[] = [];
   for (let n = -modes; n <= modes; n++) columns.push((n + grid) % grid);
   transform2d(field, grid, occupied, columns);
 
-  const correction = spreadTransform(grid, modes, beta);
+  const inverse = inverseSpread(grid, modes);
   const width = modes + 1;
   const row = () => new Float64Array((2 * modes + 1) * width);
   const out = { xRe: row(), xIm: row(), yRe: row(), yIm: row() };
   for (let m = -modes; m <= modes; m++) {
     const line = ((m + grid) % grid) * grid;
     const mirror = ((grid - m) % grid) * grid;
+    // The field's origin is the middle of the grid: every other mode changes sign.
+    let half = (m & 1 ? -0.5 : 0.5) * inverse[Math.abs(m)]!;
     for (let n = 0; n <= modes; n++) {
       const here = 2 * (line + n);
       const there = 2 * (mirror + ((grid - n) & (grid - 1)));
-      const scale = 0.5 / (correction[Math.abs(m)]! * correction[n]!);
+      const scale = half * inverse[n]!;
+      half = -half;
       const k = (m + modes) * width + n;
       // x + i y was transformed: the spectra of the two real parts are its Hermitian and anti-Hermitian parts.
       out.xRe[k] = (field[here]! + field[there]!) * scale;
@@ -84,36 +88,44 @@ export function planeSpectrum(currents: PlaneCurrents, box: SpectralBox): PlaneS
   return out;
 }
 
-/** Spreads dx + i dy; returns the rows that received anything. */
-function spread(currents: PlaneCurrents, step: number, grid: number, beta: number, field: Float64Array): number[] {
+/** Grids up to this size are kept: 4 MB. */
+const KEPT_GRID = 512;
+const kept = new Map<number, Float64Array>();
+
+function emptyField(grid: number): Float64Array {
+  const known = kept.get(grid);
+  if (known) return known.fill(0);
+  const field = new Float64Array(2 * grid * grid);
+  if (grid <= KEPT_GRID) kept.set(grid, field);
+  return field;
+}
+
+/** Spreads dx + i dy about the middle of the grid, so that nothing wraps; returns the rows that received anything. */
+function spread(currents: PlaneCurrents, step: number, grid: number, field: Float64Array): number[] {
   const { x, y, dx, dy } = currents;
   const alongX = new Float64Array(SPREAD);
   const alongY = new Float64Array(SPREAD);
-  const columns = new Int32Array(SPREAD);
   const touched = new Uint8Array(grid);
-  const wrap = grid - 1;
+  const middle = grid / 2 - SPREAD / 2;
   for (let i = 0; i < x.length; i++) {
-    const px = x[i]! / step;
-    const py = y[i]! / step;
-    const firstX = Math.ceil(px - SPREAD / 2);
-    const firstY = Math.ceil(py - SPREAD / 2);
-    for (let k = 0; k < SPREAD; k++) {
-      alongX[k] = semicircle((firstX + k - px) * (2 / SPREAD), beta);
-      alongY[k] = semicircle((firstY + k - py) * (2 / SPREAD), beta);
-      columns[k] = 2 * ((firstX + k) & wrap);
-    }
+    const px = x[i]! / step + middle;
+    const py = y[i]! / step + middle;
+    const firstX = Math.ceil(px);
+    const firstY = Math.ceil(py);
+    weights(firstX - px, alongX);
+    weights(firstY - py, alongY);
     const u = dx[i]!;
     const v = dy[i]!;
     for (let r = 0; r < SPREAD; r++) {
-      const line = (firstY + r) & wrap;
-      touched[line] = 1;
-      const base = 2 * grid * line;
+      touched[firstY + r] = 1;
+      let at = 2 * (grid * (firstY + r) + firstX);
       const wu = alongY[r]! * u;
       const wv = alongY[r]! * v;
       for (let c = 0; c < SPREAD; c++) {
-        const at = base + columns[c]!;
-        field[at]! += wu * alongX[c]!;
-        field[at + 1]! += wv * alongX[c]!;
+        const weight = alongX[c]!;
+        field[at]! += wu * weight;
+        field[at + 1]! += wv * weight;
+        at += 2;
       }
     }
   }
@@ -122,19 +134,47 @@ function spread(currents: PlaneCurrents, step: number, grid: number, beta: numbe
   return occupied;
 }
 
-function semicircle(t: number, beta: number): number {
+/** The spreading function, 1 at 0, on -1 <= t <= 1: exp(shape (sqrt(1 - t^2) - 1)), the "exponential of semicircle". */
+function semicircle(t: number): number {
   const inside = 1 - t * t;
-  return inside <= 0 ? 0 : Math.exp(beta * (Math.sqrt(inside) - 1));
+  return inside <= 0 ? 0 : Math.exp(SHAPE * (Math.sqrt(inside) - 1));
 }
 
-/** Fourier integral of the spreading function, in grid steps, at modes 0..modes of the grid. */
-function spreadTransform(grid: number, modes: number, beta: number): Float64Array {
-  const { nodes, weights } = gaussLegendre(3 * SPREAD + 16);
-  const out = new Float64Array(modes + 1);
-  nodes.forEach((t, i) => {
-    const value = weights[i]! * semicircle(t, beta) * (SPREAD / 2);
-    const turn = ((2 * Math.PI) / grid) * t * (SPREAD / 2);
-    for (let m = 0; m <= modes; m++) out[m]! += value * Math.cos(turn * m);
+let table: Float64Array | null = null;
+
+/** Values at the points k + share, k = 0 .. SPREAD - 1, of the SPREAD wide function; 0 <= share < 1. */
+function weights(share: number, out: Float64Array): void {
+  // Row q holds share = (q - 1) / TABLE_STEPS, so that both neighbours of every share exist.
+  table ??= Float64Array.from({ length: (TABLE_STEPS + 3) * SPREAD }, (_, at) => {
+    const place = (at % SPREAD) + (Math.floor(at / SPREAD) - 1) / TABLE_STEPS;
+    return semicircle((place - SPREAD / 2) * (2 / SPREAD));
   });
-  return out;
+  const exact = share * TABLE_STEPS;
+  const nearest = Math.round(exact);
+  const t = exact - nearest;
+  const before = 0.5 * t * (t - 1);
+  const here = 1 - t * t;
+  const after = 0.5 * t * (t + 1);
+  const row = (nearest + 1) * SPREAD;
+  for (let k = 0; k < SPREAD; k++) {
+    out[k] = before * table[row - SPREAD + k]! + here * table[row + k]! + after * table[row + SPREAD + k]!;
+  }
+}
+
+const inverses = new Map<number, Float64Array>();
+
+/** One over the Fourier integral of the spreading function, in grid steps, at modes 0..modes of the grid. */
+function inverseSpread(grid: number, modes: number): Float64Array {
+  const known = inverses.get(grid);
+  if (known && known.length > modes) return known;
+  const { nodes, weights: shares } = gaussLegendre(3 * SPREAD + 16);
+  const sums = new Float64Array(modes + 1);
+  nodes.forEach((t, i) => {
+    const value = shares[i]! * semicircle(t) * (SPREAD / 2);
+    const turn = ((2 * Math.PI) / grid) * t * (SPREAD / 2);
+    for (let m = 0; m <= modes; m++) sums[m]! += value * Math.cos(turn * m);
+  });
+  const inverse = sums.map((sum) => 1 / sum);
+  inverses.set(grid, inverse);
+  return inverse;
 }
