@@ -4,6 +4,7 @@ import type { LotteryCondition } from './lottery.ts';
 import { type LotteryOptions, type LotteryReport, lotteryReport } from './lottery-report.ts';
 import { type MagnetReport, type MagnetReportOptions, magnetReport } from './magnet-report.ts';
 import { type RecessMargins, type RecessReport, recessReport } from './recess-report.ts';
+import type { RegionReport } from './region-report.ts';
 import { type GapLimits, gapLimits, type StackThickness, stackThickness } from './tolerance-stack.ts';
 
 /** What the report needs from the link and circuit. Offsets (mm) and turns (rad) count from the design's resting place. */
@@ -12,10 +13,14 @@ export interface HoldDependencies extends RecessMargins {
   readonly conditions: readonly LotteryCondition[];
   /** Margin of the worst continuous load at home against the gap, percent; null: not asked. */
   readonly marginAtGap: ((gapMm: number) => number) | null;
+  /** Gaps between which `marginAtGap` may be asked, mm. */
+  readonly gapRangeMm?: readonly [number, number];
   readonly magnets: Partial<MagnetReportOptions>;
   readonly lottery: Partial<LotteryOptions>;
   /** Largest clearance looked at, mm. */
   readonly mostClearanceMm: number;
+  /** Worst safe region and volume; null: not asked. */
+  readonly region: RegionReport | null;
 }
 
 export interface HoldReport {
@@ -33,6 +38,7 @@ export interface HoldReport {
     readonly worstKeepsMargin: boolean | null;
     readonly rssKeepsMargin: boolean | null;
   };
+  readonly region: RegionReport | null;
   readonly lottery: LotteryReport;
   readonly notes: readonly string[];
 }
@@ -48,7 +54,12 @@ export function holdReport(design: Design, deps: HoldDependencies): HoldReport {
   const magnets = magnetReport(design, deps.magnets);
   const thickness = design.stack.length > 0 ? stackThickness(design.stack) : null;
   const limits = deps.marginAtGap
-    ? gapLimits(deps.marginAtGap, design.demand.wantedMarginPercent, design.placement.gapMm)
+    ? gapLimits(
+        deps.marginAtGap,
+        design.demand.wantedMarginPercent,
+        design.placement.gapMm,
+        deps.gapRangeMm ? { fromMm: deps.gapRangeMm[0], toMm: deps.gapRangeMm[1] } : {},
+      )
     : null;
   const keeps = (range: { readonly thinnestMm: number; readonly thickestMm: number } | null): boolean | null => {
     if (!limits || !range) return null;
@@ -69,6 +80,7 @@ export function holdReport(design: Design, deps: HoldDependencies): HoldReport {
       worstKeepsMargin: keeps(thickness?.worst ?? null),
       rssKeepsMargin: keeps(thickness?.rss ?? null),
     },
+    region: deps.region,
     lottery,
     notes: [
       'The lottery’s interval is that of the drawing; the model’s own band is shown with the recess.',

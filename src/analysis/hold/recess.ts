@@ -88,6 +88,18 @@ export function loosestPlay(
   return { play: recessPlay(device, pocketFor(device, clearance, cornerRadiusMm)), coilMm: stack.coilMm };
 }
 
+/** Worst placement that a nominal clearance allows, by the quick margin. */
+export function worstAtClearance(question: RecessQuestion, stacking: Stacking, clearanceMm: number): WorstPlacement {
+  const { device, tolerances, cornerRadiusMm, marginAt, search, centreMm } = question;
+  const { play, coilMm } = loosestPlay(device, clearanceMm, tolerances, stacking, cornerRadiusMm);
+  return worstPlacement(play, coilMm, marginAt, search, centreMm);
+}
+
+/** Smallest nominal clearance at which every device goes into every pocket, mm. */
+export function leastClearance(tolerances: RecessTolerances, stacking: Stacking): number {
+  return 0 - clearanceStack(0, tolerances, stacking).tightestMm;
+}
+
 /**
  * Largest clearance whose worst placement still has the wanted margin. A larger pocket contains the smaller one, so the
  * worst margin can only fall as the clearance grows: the answer is the root of one monotone function.
@@ -106,12 +118,11 @@ export function recommendClearance(question: RecessQuestion, stacking: Stacking)
       });
   let evaluations = 0;
   const worstAt = (clearanceMm: number): WorstPlacement => {
-    const { play, coilMm } = loosestPlay(device, clearanceMm, tolerances, stacking, cornerRadiusMm);
-    const worst = worstPlacement(play, coilMm, question.marginAt, question.search, question.centreMm);
+    const worst = worstAtClearance(question, stacking, clearanceMm);
     evaluations += worst.evaluations;
     return worst;
   };
-  const leastMm = -clearanceStack(0, tolerances, stacking).tightestMm;
+  const leastMm = leastClearance(tolerances, stacking);
   const finish = (clearanceMm: number | null, worst: WorstPlacement, unlimited: boolean): RecessAnswer => {
     const { play } = loosestPlay(device, clearanceMm ?? leastMm, tolerances, stacking, cornerRadiusMm);
     return {

@@ -70,7 +70,7 @@ export interface GapSearch {
   readonly samples: number;
 }
 
-export const GAP_SEARCH_DEFAULTS: GapSearch = Object.freeze({ fromMm: 0.2, toMm: 40, samples: 48 });
+export const GAP_SEARCH_DEFAULTS: GapSearch = Object.freeze({ fromMm: 0.2, toMm: 40, samples: 24 });
 
 /**
  * Thinnest and thickest stack that keep the wanted margin. The margin need not fall with the gap: a receiver can be overfed

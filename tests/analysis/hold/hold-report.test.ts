@@ -21,6 +21,7 @@ const deps = (changes: Partial<HoldDependencies> = {}): HoldDependencies => ({
   magnets: {},
   lottery: { count: 20_000, seed: 4 },
   mostClearanceMm: 12,
+  region: null,
   ...changes,
 });
 

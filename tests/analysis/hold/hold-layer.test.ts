@@ -1,0 +1,62 @@
+import { describe, expect, it } from 'vitest';
+import { holdLayer, layerPlans } from '../../../src/analysis/hold/hold-layer.ts';
+import { linkContext } from '../../../src/analysis/link/link-context.ts';
+import { poseAt } from '../../../src/analysis/link/link-model.ts';
+import { fastOutput } from '../../../src/analysis/margin/fast-output.ts';
+import { marginPercent } from '../../../src/analysis/margin/pose-answer.ts';
+import { boardsOf } from '../../../src/design/to-si.ts';
+import { demo, RECESS } from './demo-design.ts';
+import { plainLink } from './plain-link.ts';
+
+describe('layerPlans', () => {
+  it('turns at the gap, ends of the stack, seven gaps for the volume', () => {
+    const plans = layerPlans(demo({ recess: RECESS }));
+    const of = (use: string) => plans.filter((plan) => plan.use === use);
+    expect(of('turns').map((p) => p.gapMm)).toEqual([5.9, 5.9, 5.9, 5.9, 5.9]);
+    expect(of('turns')[2].yaw).toBe(0);
+    expect(of('turns')[4].yaw).toBeCloseTo((2.5 * 5 * Math.PI) / 180, 12);
+    const gaps = [...new Set(of('worst').map((p) => p.gapMm))];
+    expect(gaps).toHaveLength(2);
+    expect(Math.min(...gaps)).toBeLessThan(5.9);
+    expect(Math.max(...gaps)).toBeGreaterThan(5.9);
+    expect(of('worst').length).toBe(6);
+    expect(of('volume')).toHaveLength(7);
+  });
+  it('without a stack the design’s own gap is the worst', () => {
+    const design = { ...demo(), stack: [] };
+    expect(
+      new Set(
+        layerPlans(design)
+          .filter((p) => p.use === 'worst')
+          .map((p) => p.gapMm),
+      ),
+    ).toEqual(new Set([5.9]));
+  });
+});
+
+describe('holdLayer', () => {
+  const { design, model } = plainLink();
+  const layer = holdLayer(design, model, { use: 'turns', gapMm: 5.9, yaw: 0.1, points: 9 });
+
+  it('holds the margin of the link turned and moved, point by point', () => {
+    const context = linkContext(design);
+    const boards = boardsOf(design);
+    for (const [i, j] of [
+      [4, 4],
+      [6, 3],
+      [1, 7],
+    ]) {
+      const pose = poseAt(context, { yaw: 0.1, tiltX: 0, tiltY: 0 }, layer.xMm[i] / 1e3, layer.yMm[j] / 1e3, 5.9e-3);
+      const m = context.kernel.mutual(pose).value;
+      const link = { l1: context.l1.value, l2: context.l2.value, m, r1: context.copper1, r2: context.copper2 };
+      const [current] = fastOutput([link], boards);
+      expect(layer.marginPercent[9 * j + i]).toBeCloseTo(marginPercent(current, 0.48), 1);
+    }
+  });
+
+  it('keeps to the model’s box of gaps', () => {
+    const far = holdLayer(design, model, { use: 'worst', gapMm: 500, yaw: 0, points: 5 });
+    const most = holdLayer(design, model, { use: 'worst', gapMm: model.domain.gapMax * 1e3, yaw: 0, points: 5 });
+    expect(far.marginPercent).toEqual(most.marginPercent);
+  });
+});
