@@ -69,7 +69,7 @@ export function placementTemplate(shapes: readonly PlanShape[], options: Templat
     line(barX + 50, barY - 2, barX + 50, barY + 2),
     line(barX, barY - 2, barX, barY - 52, 'check-bar-up'),
     line(barX - 2, barY - 52, barX + 2, barY - 52),
-    text(barX + 3, barY - 2.5, 3, '50 mm both ways: measure before use'),
+    text(barX + 3, barY - 2.5, 3, '50 mm both ways: measure first'),
     text(left + MARGIN, above + MARGIN + 4, 4.5, options.title),
     ...options.lines.slice(0, 3).map((words, k) => text(left + MARGIN, above + MARGIN + 9 + 4 * k, 3, words)),
     text(barX + 60, barY, 3, 'Print at 100 % (no scaling). The cross is the axis of the coil in the dock.'),

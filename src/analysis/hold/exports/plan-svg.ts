@@ -71,9 +71,10 @@ export function mapSvg(map: OffsetMap, shapes: readonly PlanShape[], title: stri
       .join('');
     return d === '' ? '' : `<path d="${d}" fill="${BAND_COLOURS[k]}" fill-rule="evenodd"/>`;
   }).join('\n');
+  const legendStep = Math.min(15, (grid.toX - grid.fromX + 2) / BAND_LEVELS.length);
   const legend = BAND_LEVELS.map((level, k) => {
-    const x = grid.fromX + 2 + k * 15;
-    return `<rect x="${f(x)}" y="${f(-barY + 4)}" width="4" height="3" fill="${BAND_COLOURS[k]}" stroke="#444444" stroke-width="0.1"/><text x="${f(x + 5)}" y="${f(-barY + 6.6)}">${level === -100 ? 'any' : `${level} %`}</text>`;
+    const x = grid.fromX + k * legendStep;
+    return `<rect x="${f(x)}" y="${f(-barY + 4)}" width="4" height="3" fill="${BAND_COLOURS[k]}" stroke="#444444" stroke-width="0.1"/><text x="${f(x + 4.6)}" y="${f(-barY + 6.6)}" font-size="2.2">${level === -100 ? 'any' : `${level} %`}</text>`;
   }).join('');
   const body = [
     `<g>${bands}</g>`,

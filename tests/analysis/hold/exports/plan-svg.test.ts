@@ -67,6 +67,9 @@ describe.each([
           expect(px >= x && px <= x + w && py >= y && py <= y + h).toBe(true);
         }
     }
+    // The legend's swatches and a label's width beside them stay on the page, narrow maps included.
+    for (const node of walk(svg))
+      if (node.name === 'rect') expect(Number(node.attributes.x) + 12).toBeLessThanOrEqual(x + w);
     if (kind === 'map') expect([...walk(svg)].filter((n) => n.name === 'rect').length).toBeGreaterThanOrEqual(5);
   });
 });
