@@ -52,6 +52,13 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = Object.freeze({
     },
     load: async () => (await import('./commands/map.ts')).map,
   },
+  hold: {
+    summary: 'recess, magnets, gap stack, and how often a casual placement works',
+    takes: 'DESIGN.json',
+    files: [1, 1],
+    options: { json, set, out: out('hold.json') },
+    load: async () => (await import('./commands/hold.ts')).hold,
+  },
   circuit: {
     summary: 'the bare switched circuit at a fixed frequency, duty and rectifier current',
     takes: 'CIRCUIT.json',

@@ -1,3 +1,6 @@
+import type { HoldLayer } from '../analysis/hold/hold-layer.ts';
+import type { HoldReport } from '../analysis/hold/hold-report.ts';
+import type { LinkModel } from '../analysis/link/link-model.ts';
 import { Lru } from '../analysis/lru.ts';
 import { type PlateSensitivity, sensitivityKey } from '../analysis/margin/plate-sensitivity.ts';
 import { lineSweepOf, type SweepPoint } from '../analysis/place/line-sweep.ts';
@@ -21,7 +24,13 @@ const SWEEP_CHUNK = 6;
 export function createEngine(runner: Runner, now: () => number): Engine {
   const models = new ModelStore(runner);
   const sensitivities = new Lru<readonly PlateSensitivity[]>(24);
-  const latest = { quick: new LatestWins(), solve: new LatestWins(), map: new LatestWins(), sweep: new LatestWins() };
+  const latest = {
+    quick: new LatestWins(),
+    solve: new LatestWins(),
+    map: new LatestWins(),
+    sweep: new LatestWins(),
+    hold: new LatestWins(),
+  };
 
   async function quick(design: Design, signal?: AbortSignal): Promise<Outcome<QuickAnswer>> {
     const mine = latest.quick.next(signal);
@@ -103,25 +112,13 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     if (failed) return failed;
     const plates = await plateAnswers(design, mine);
     if (!plates.ok) return plates;
-    const nodes = checkNodes(model.value, grid.value.xMm, grid.value.yMm);
-    const checks = new Array<MapCheck>(nodes.length);
-    const unchecked = await inChunks(nodes.length, 1, runner.width, async (index) => {
-      const [x, y] = nodes[index]!;
-      const check = await runner.run(
-        'mapCheck',
-        { design, model: model.value, plates: plates.value, x, y },
-        { lane: 'back', signal: mine },
-      );
-      if (!check.ok) return check;
-      checks[index] = check.value;
-      return null;
-    });
-    if (unchecked) return unchecked;
+    const checks = await checksOver(design, model.value, plates.value, grid.value.xMm, grid.value.yMm, mine);
+    if (!checks.ok) return checks;
     const circuitMs = now() - gridded;
     const timing = { linkModelMs: modelled - began, gridMs: gridded - modelled, circuitMs };
     const finished = await runner.run(
       'mapFinish',
-      { design, model: model.value, grid: grid.value, circuit, checks, timing },
+      { design, model: model.value, grid: grid.value, circuit, checks: checks.value, timing },
       { lane: 'back', signal: mine },
     );
     if (!finished.ok) return finished;
@@ -131,6 +128,65 @@ export function createEngine(runner: Runner, now: () => number): Engine {
       elapsedMs: totalMs,
       value: { ...finished.value, timing: { ...finished.value.timing, totalMs } },
     };
+  }
+
+  async function checksOver(
+    design: Design,
+    model: LinkModel,
+    plates: readonly PlateSensitivity[],
+    xMm: Float64Array,
+    yMm: Float64Array,
+    signal: AbortSignal,
+  ): Promise<Outcome<MapCheck[]>> {
+    const nodes = checkNodes(model, xMm, yMm);
+    const checks = new Array<MapCheck>(nodes.length);
+    const failed = await inChunks(nodes.length, 1, runner.width, async (index) => {
+      const [x, y] = nodes[index]!;
+      const check = await runner.run('mapCheck', { design, model, plates, x, y }, { lane: 'back', signal });
+      if (!check.ok) return check;
+      checks[index] = check.value;
+      return null;
+    });
+    return failed ?? { ok: true, value: checks, elapsedMs: 0 };
+  }
+
+  async function hold(
+    design: Design,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<HoldReport>> {
+    const mine = latest.hold.next(signal);
+    const began = now();
+    const model = await models.obtain(design, 'fine', mine, onProgress);
+    if (!model.ok) return model;
+    const plates = await plateAnswers(design, mine);
+    if (!plates.ok) return plates;
+    const at = await map({ design, points: 65, spanMm: null }, mine, onProgress);
+    if (!at.ok) return at;
+    const { xMm, yMm, safeOutline } = at.value;
+    const checks = await checksOver(design, model.value, plates.value, xMm, yMm, mine);
+    if (!checks.ok) return checks;
+    const plans = await runner.run('holdPlans', { design }, { lane: 'back', signal: mine });
+    if (!plans.ok) return plans;
+    const layers = new Array<HoldLayer>(plans.value.length);
+    let done = 0;
+    const failed = await inChunks(layers.length, 1, runner.width, async (index) => {
+      const job = { design, model: model.value, plan: plans.value[index]!, checks: checks.value };
+      const layer = await runner.run('holdLayer', job, { lane: 'back', signal: mine });
+      if (!layer.ok) return layer;
+      layers[index] = layer.value;
+      done++;
+      onProgress?.({ fraction: done / layers.length, stage: 'maps over gap and turn' });
+      return null;
+    });
+    if (failed) return failed;
+    onProgress?.({ fraction: 0.9, stage: 'recess, magnets and lottery' });
+    const report = await runner.run(
+      'holdReport',
+      { design, model: model.value, plates: plates.value, layers, safeOutline },
+      { lane: 'back', signal: mine },
+    );
+    return report.ok ? { ...report, elapsedMs: now() - began } : report;
   }
 
   async function sweep(
@@ -174,5 +230,5 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     return { ok: true, elapsedMs: now() - began, value: lineSweepOf(design, axis, solved) };
   }
 
-  return { quick, solve, map, sweep, dispose: () => runner.dispose() };
+  return { quick, solve, map, sweep, hold, dispose: () => runner.dispose() };
 }

@@ -1,3 +1,6 @@
+import { holdFromLayers } from '../analysis/hold/hold-from-layers.ts';
+import { type HoldLayer, holdLayer, type LayerPlan, layerPlans } from '../analysis/hold/hold-layer.ts';
+import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import { linkContext } from '../analysis/link/link-context.ts';
 import {
   assembleLinkModel,
@@ -75,6 +78,21 @@ const work = {
     readonly checks: readonly MapCheck[];
     readonly timing: Omit<OffsetMap['timing'], 'totalMs'>;
   }): OffsetMap => finishOffsetMap(a.design, a.model, a.grid, a.circuit, a.checks, a.timing),
+  holdPlans: (a: { readonly design: Design }): LayerPlan[] => layerPlans(a.design),
+  holdLayer: (a: {
+    readonly design: Design;
+    readonly model: LinkModel;
+    readonly plan: LayerPlan;
+    readonly checks: readonly MapCheck[];
+  }): HoldLayer => holdLayer(a.design, a.model, a.plan, a.checks),
+  /** The one long chunk: some seconds, with the direct settling of the recess. */
+  holdReport: (a: {
+    readonly design: Design;
+    readonly model: LinkModel;
+    readonly plates: readonly PlateSensitivity[];
+    readonly layers: readonly HoldLayer[];
+    readonly safeOutline: readonly Float64Array[];
+  }): HoldReport => holdFromLayers({ ...a, coilField: null, lottery: {}, direct: true }),
   sweepPart: (a: {
     readonly design: Design;
     readonly axis: SweepAxis;

@@ -27,8 +27,8 @@ interface Seat {
   watchdog: ReturnType<typeof setTimeout> | undefined;
 }
 
-/** A chunk is meant to last 100 ms; one that has not answered after this long is taken for hung. */
-const HUNG_AFTER_MS = 30_000;
+/** A chunk is meant to last 100 ms, the longest some seconds; one that has not answered after this long is taken for hung. */
+const HUNG_AFTER_MS = 120_000;
 
 export const DEFAULT_POOL_OPTIONS = Object.freeze({ backWorkers: 2, hungAfterMs: HUNG_AFTER_MS });
 

@@ -1,3 +1,4 @@
+import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { LineSweep, OffsetMap, PoseAnswer, QuickAnswer, SweepAxis } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import type { FaultDetail } from '../numerics/errors.ts';
@@ -48,5 +49,7 @@ export interface Engine {
     signal?: AbortSignal,
     onProgress?: (progress: Progress) => void,
   ): Promise<Outcome<LineSweep>>;
+  /** What keeps the device in place: recess, magnets, stack, lottery. Some seconds after the link model stands. */
+  hold(design: Design, signal?: AbortSignal, onProgress?: (progress: Progress) => void): Promise<Outcome<HoldReport>>;
   dispose(): void;
 }

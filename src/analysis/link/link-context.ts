@@ -5,6 +5,7 @@ import type { Estimate } from '../../numerics/estimate.ts';
 import { RESISTANCE_REFERENCE_C, resistanceAt } from '../../physics/circuit/board-model.ts';
 import type { ResistanceLaw } from '../../physics/circuit/types.ts';
 import { createPairKernel, type PairKernel } from '../../physics/coil/kernel/pair-kernel.ts';
+import { sectionFilaments } from '../../physics/coil/section-filaments.ts';
 import { selfInductance } from '../../physics/coil/self-inductance.ts';
 import type { Pose, Winding } from '../../physics/coil/types.ts';
 import { resistanceLaw } from '../../physics/conductor/resistance-law.ts';
@@ -105,7 +106,10 @@ function build(design: Design): LinkContext {
     l1,
     l2,
     kernel: createPairKernel(transmitter.winding, receiver.winding),
-    reference: createPairKernel(transmitter.winding, receiver.winding, { tolerance: 1e-7 }),
+    // Conductors as thick as their distance carry some parts in ten thousand more than their centre lines.
+    reference: createPairKernel(sectionFilaments(transmitter.winding), sectionFilaments(receiver.winding), {
+      tolerance: 1e-6,
+    }),
     plates,
     copper1,
     copper2,

@@ -1,7 +1,7 @@
+import { limitWords } from '../../analysis/margin/state-sentence.ts';
 import type { PoseAnswer, Uncertain } from '../../analysis/types.ts';
 import type { Design } from '../../design/types.ts';
 import { createLocalEngine } from '../../engine/local-engine.ts';
-import type { Limit } from '../../physics/circuit/types.ts';
 import { formatBand, formatQuantity } from '../../units/format.ts';
 import type { UnitName } from '../../units/unit-table.ts';
 import type { Command } from '../command.ts';
@@ -23,19 +23,6 @@ function band(range: Uncertain, unit: UnitName): string {
   if (!(range.high - range.low > 1e-3 * Math.abs(range.value))) return '';
   return `(${formatBand(range.low, range.high, unit, { space: ' ' })})`;
 }
-
-const LIMIT_WORDS: Readonly<Record<Limit, string>> = {
-  link: 'the link itself',
-  regulatorCurrent: "the regulator's current limit",
-  coilCurrent: "the transmitter coil's current limit",
-  supplyCurrent: "the supply's current limit",
-  shutdown: "the receiver's shut-down temperature",
-  cell: "the cell's charging temperature",
-  touch: 'the touch temperature',
-  overvoltage: 'overvoltage at light load',
-  asleep: 'waking',
-  stopped: 'a stop by protocol',
-};
 
 const LOSSES = [
   ['supply', 'supply and cable'],
@@ -104,7 +91,7 @@ function marginRows({ margin }: PoseAnswer): string[][] {
     [
       'most it gives',
       show(margin.maxOutputA, 'A'),
-      `${band(margin.maxOutputBand, 'A')} limited by ${LIMIT_WORDS[margin.limitedBy]}`.trim(),
+      `${band(margin.maxOutputBand, 'A')} limited by ${limitWords(margin.limitedBy)}`.trim(),
     ],
     ['margin', show(margin.marginPercent, '%'), band(margin.marginBandPercent, '%')],
     ...margin.peaks.map((peak) => [`margin, ${peak.name}`, show(peak.marginPercent, '%'), show(peak.demandA, 'A')]),
