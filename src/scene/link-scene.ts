@@ -1,8 +1,6 @@
-import { PerspectiveCamera, Raycaster, Scene, Vector2 } from 'three';
-import { CameraRig, cameraBasis, FIELD_OF_VIEW } from './camera-rig.ts';
-import type { Projected } from './guide-strokes.ts';
+import { Raycaster, Scene } from 'three';
+import { CameraRig } from './camera-rig.ts';
 import { HandleInput } from './handle-input.ts';
-import type { Ray } from './handles/drag-rule.ts';
 import { handlePlaces } from './handles/handle-places.ts';
 import { facingOf, type HandlePlace } from './handles/place.ts';
 import { usablePlaces } from './handles/usable.ts';
@@ -21,7 +19,8 @@ import type {
   SceneView,
   Side,
 } from './types.ts';
-import { scale, subtract, type Vec3 } from './vectors.ts';
+import { scale } from './vectors.ts';
+import { ViewCamera } from './view-camera.ts';
 import { ViewInput } from './view-input.ts';
 
 type Listeners = { [K in keyof LinkSceneEvents]: Set<(detail: LinkSceneEvents[K]) => void> };
@@ -43,8 +42,8 @@ const ABOVE_HYSTERESIS = 0.05;
 export class LinkScene {
   readonly #overlay = new Overlay();
   readonly #scene = new Scene();
-  readonly #camera = new PerspectiveCamera((FIELD_OF_VIEW * 180) / Math.PI, 1, 1, 4000);
   readonly #rig = new CameraRig();
+  readonly #camera = new ViewCamera(this.#rig, this.#overlay.canvas);
   readonly #input: ViewInput;
   readonly #handles: HandleInput;
   readonly #listeners: Listeners = {
@@ -68,7 +67,6 @@ export class LinkScene {
   #selected: Side | null = null;
 
   constructor() {
-    this.#camera.matrixAutoUpdate = false;
     this.#scene.add(this.#model);
     this.#input = new ViewInput(this.#overlay.canvas, this.#rig, {
       moved: () => this.requestRender(),
@@ -77,7 +75,7 @@ export class LinkScene {
     });
     this.#handles = new HandleInput({
       look: (id) => this.#places.find((p) => p.id === id) ?? null,
-      ray: (x, y) => this.#ray(x, y),
+      ray: (x, y) => this.#camera.ray(x, y),
       limits: () => this.#data?.limits,
       tell: (name, detail) => this.#tell(name, detail),
       attend: (id) => {
@@ -95,7 +93,7 @@ export class LinkScene {
     if (this.#stage !== null) throw new Error('LinkScene.mount: already mounted.');
     container.append(this.#overlay.host);
     try {
-      this.#stage = new Stage(this.#overlay.canvas, this.#scene, this.#camera, {
+      this.#stage = new Stage(this.#overlay.canvas, this.#scene, this.#camera.camera, {
         advance: (ms) => this.#advance(ms),
         sized: (width, height) => this.#sized(width, height),
         drawn: () => this.#drawn(),
@@ -178,12 +176,12 @@ export class LinkScene {
 
   /** What lies under a point of the page; handles are elements of their own and do not appear here. */
   pick(clientX: number, clientY: number): PickId | null {
-    const at = this.#normalised(clientX, clientY);
+    const at = this.#camera.normalised(clientX, clientY);
     if (at === null) return null;
     const caster = new Raycaster();
-    this.#placeCamera();
+    this.#camera.place();
     this.#scene.updateMatrixWorld();
-    caster.setFromCamera(at, this.#camera);
+    caster.setFromCamera(at, this.#camera.camera);
     return this.#model.pick(caster);
   }
 
@@ -260,7 +258,7 @@ export class LinkScene {
 
   #advance(ms: number): boolean {
     const moving = this.#rig.advance(ms);
-    this.#placeCamera();
+    this.#camera.place();
     this.#turnCut();
     return moving;
   }
@@ -288,19 +286,8 @@ export class LinkScene {
     this.#overlay.sync(this.#places, this.#data.handleNames, (id, element) => this.#handles.attach(id, element));
   }
 
-  #placeCamera(): void {
-    const { right: r, up: u, back: b, position: p } = cameraBasis(this.#rig.state);
-    this.#camera.matrix.set(r[0], u[0], b[0], p[0], r[1], u[1], b[1], p[1], r[2], u[2], b[2], p[2], 0, 0, 0, 1);
-    const { distance } = this.#rig.state;
-    this.#camera.near = distance / 20;
-    this.#camera.far = distance * 4;
-    this.#camera.updateProjectionMatrix();
-    this.#camera.updateMatrixWorld(true);
-  }
-
   #sized(width: number, height: number): void {
-    this.#rig.aspect(width / height);
-    this.#camera.aspect = width / height;
+    this.#camera.aspect(width / height);
     this.#advance(0);
   }
 
@@ -308,21 +295,13 @@ export class LinkScene {
     const stage = this.#stage;
     if (this.#data === null || stage === null) return;
     const { width, height } = stage.size;
-    const basis = cameraBasis(this.#rig.state);
-    const focal = height / 2 / Math.tan(FIELD_OF_VIEW / 2);
-    const project = (point: Vec3): Projected => {
-      const d = subtract(scale(point, UNITS_PER_METRE), basis.position);
-      const depth = -(d[0] * basis.back[0] + d[1] * basis.back[1] + d[2] * basis.back[2]);
-      const x = d[0] * basis.right[0] + d[1] * basis.right[1] + d[2] * basis.right[2];
-      const y = d[0] * basis.up[0] + d[1] * basis.up[1] + d[2] * basis.up[2];
-      return { x: width / 2 + (focal * x) / depth, y: height / 2 - (focal * y) / depth, seen: depth > 0 };
-    };
+    const project = this.#camera.projection(width, height);
     const held = this.#handles.held;
     const attended = held ?? this.#attended;
     const attendedSide = this.#places.find((p) => p.id === attended && p.offered === 'side')?.side ?? null;
     this.#overlay.render({
       places: this.#places,
-      usable: usablePlaces(this.#places, scale(basis.back, -1), project, attended),
+      usable: usablePlaces(this.#places, this.#camera.sight, project, attended),
       project,
       width,
       height,
@@ -344,28 +323,6 @@ export class LinkScene {
     this.#scene.add(this.#model);
     if (this.#data !== null) this.#model.update(this.#data, this.#outlook);
     this.#tell('restored', undefined);
-  }
-
-  #normalised(clientX: number, clientY: number): Vector2 | null {
-    const box = this.#overlay.canvas.getBoundingClientRect();
-    if (box.width === 0 || box.height === 0) return null;
-    return new Vector2(((clientX - box.left) / box.width) * 2 - 1, 1 - ((clientY - box.top) / box.height) * 2);
-  }
-
-  /** Line of sight through a point of the page, in metres. */
-  #ray(clientX: number, clientY: number): Ray {
-    const at = this.#normalised(clientX, clientY) ?? new Vector2();
-    const { right, up, back, position } = cameraBasis(this.#rig.state);
-    const t = Math.tan(FIELD_OF_VIEW / 2);
-    const kx = at.x * t * this.#camera.aspect;
-    const ky = at.y * t;
-    const d: Vec3 = [
-      right[0] * kx + up[0] * ky - back[0],
-      right[1] * kx + up[1] * ky - back[1],
-      right[2] * kx + up[2] * ky - back[2],
-    ];
-    const l = Math.hypot(...d);
-    return { origin: scale(position, 1 / UNITS_PER_METRE), direction: scale(d, 1 / l) };
   }
 }
 
