@@ -114,6 +114,14 @@ export class BatchLink {
     this.warm(transmitterC, receiverC);
   }
 
+  get transmitterC(): number {
+    return (this.#pose[3] - 1) / COPPER_TEMPERATURE_COEFFICIENT + RESISTANCE_REFERENCE_C;
+  }
+
+  get receiverC(): number {
+    return (this.#pose[4] - 1) / COPPER_TEMPERATURE_COEFFICIENT + RESISTANCE_REFERENCE_C;
+  }
+
   warm(transmitterC: number, receiverC: number): void {
     this.#pose[3] = 1 + COPPER_TEMPERATURE_COEFFICIENT * (transmitterC - RESISTANCE_REFERENCE_C);
     this.#pose[4] = 1 + COPPER_TEMPERATURE_COEFFICIENT * (receiverC - RESISTANCE_REFERENCE_C);
@@ -149,6 +157,11 @@ export class BatchLink {
       (at[LINK_W] + p[DEAD_TIME] * at[TRANSMITTER_PEAK]) / at[SUPPLIED_V] +
       standingCurrent(this.boards.drive, frequency)
     );
+  }
+
+  /** Dead-time loss at the present setting, W, for a peak transmitter current. */
+  deadTimeLoss(peakA: number): number {
+    return this.setting[DEAD_TIME] * peakA;
   }
 
   /** Loss in the receiver for the point in `result`, W. */

@@ -199,6 +199,7 @@ function highest(
   end: Setting | null,
 ): Best | null {
   const { drive } = boards;
+  const exact = tier.method === 'periodic';
   // Position on the walk: -1 least drive at the top, 0 full drive at the top, 1 bottom of the window.
   const span = Math.log(drive.frequencyMin / drive.frequencyMax);
   const settingAt = (x: number): Setting =>
@@ -221,9 +222,12 @@ function highest(
   };
   let best: Best | null = null;
   let bestX = Number.NaN;
-  let bound = last;
   let guess = guessV;
+  let currentX = first;
+  let previousX = first;
   for (const x of nodes) {
+    previousX = currentX;
+    currentX = x;
     const at = solve(x, guess);
     if (at === null) continue;
     guess = at.rectifiedV;
@@ -234,32 +238,31 @@ function highest(
       bestX = x;
       continue;
     }
-    // The limit lies between the best so far and here: move up to it.
-    if (best === null) return null;
-    let inside = bestX;
+    // The limit lies between the best so far (or the node before, where nothing settled) and here: move up to it.
+    let inside = best === null ? previousX : bestX;
     let outside = x;
-    for (let k = 0; k < (tier.method === 'periodic' ? 12 : 40) && outside - inside > 1e-9; k++) {
+    for (let k = 0; k < (exact ? 12 : 40) && outside - inside > 1e-9; k++) {
       const middle = (inside + outside) / 2;
-      const there = solve(middle, best.delivery.rectifiedV);
-      if (there !== null && brokenLimit(drive, there) === null) {
-        inside = middle;
-        if (there.rectifiedV > best.delivery.rectifiedV) {
-          best = { delivery: there, broken };
-          bestX = middle;
-        }
-      } else outside = middle;
+      const there: Delivery | null = solve(middle, best?.delivery.rectifiedV ?? guess);
+      if (there !== null && brokenLimit(drive, there) !== null) {
+        outside = middle;
+        continue;
+      }
+      inside = middle;
+      if (there !== null && (best === null || there.rectifiedV > best.delivery.rectifiedV)) {
+        best = { delivery: there, broken };
+        bestX = middle;
+      }
     }
-    best = { delivery: best.delivery, broken };
-    bound = inside;
-    return best;
+    return best === null ? null : { delivery: best.delivery, broken };
   }
   if (best === null) return null;
   // Peak of the voltage: golden section between the neighbours.
   const index = nodes.indexOf(bestX);
   let a = nodes[Math.max(0, index - 1)];
-  let b = Math.min(bound, nodes[Math.min(nodes.length - 1, index + 1)]);
+  let b = nodes[Math.min(nodes.length - 1, index + 1)];
   const ratio = (Math.sqrt(5) - 1) / 2;
-  const steps = tier.method === 'periodic' ? 8 : 30;
+  const steps = exact ? 6 : 30;
   let c = b - ratio * (b - a);
   let d = a + ratio * (b - a);
   const value = (x: number): number => {

@@ -33,6 +33,8 @@ const EDGE_SHARE = 0.999;
 
 /** Loads between idle and the link's limit at which every verdict is sampled. */
 const LOAD_SAMPLES = 10;
+const HUMP_STEPS = 8;
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
 /**
  * Largest load that the control follows in regulation, coming from idle, and the limit that ends it.
@@ -49,6 +51,11 @@ export function maxOutput(
   boards: Boards,
   options: Partial<MaxOutputOptions> = MAX_OUTPUT_DEFAULTS,
 ): MaxOutput {
+  // A board that stops below some load is asked from that load on, not refused because idle is lighter.
+  if (boards.pickup.stop?.minimumLoadA != null) {
+    const stop = { ...boards.pickup.stop, minimumLoadA: null };
+    return maxOutput(link, { ...boards, pickup: { ...boards.pickup, stop } }, options);
+  }
   const settings = { ...MAX_OUTPUT_DEFAULTS, ...options };
   const { ambient } = boards.thermal;
   if (settings.mustWake && !wakingAt(link, boards, settings.tier).wakes) return nothing('asleep', 'firstHarmonic');
@@ -105,6 +112,7 @@ export function maxOutput(
   let good = start;
   let failure: Verdict | null = null;
   let bad = Number.NaN;
+  let humpEnd = Number.NaN;
   for (let k = 0; k <= LOAD_SAMPLES; k++) {
     const load = start + ((current - start) * k) / LOAD_SAMPLES;
     const at = verdictAt(Math.min(load, current * (1 - 1e-9)));
@@ -114,9 +122,29 @@ export function maxOutput(
         break;
       }
       good = load;
+      if (at.overfed && failure === null) humpEnd = Math.min(current, load + (current - start) / LOAD_SAMPLES);
     } else if (failure === null) {
       failure = at;
       bad = load;
+    }
+  }
+  if (!Number.isNaN(humpEnd) && !settings.ignoreThermal) {
+    // An overfed receiver is hottest at a load inside: loss (V - output) I rises, then falls as the voltage comes down.
+    let a = start;
+    let b = humpEnd;
+    for (let k = 0; k < HUMP_STEPS; k++) {
+      const c = b - GOLDEN * (b - a);
+      const d = a + GOLDEN * (b - a);
+      const atC = verdictAt(c);
+      if (atC.limit !== null) {
+        failure = atC;
+        good = a;
+        bad = c;
+        furtherBranch = true;
+        break;
+      }
+      if (atC.receiverC >= verdictAt(d).receiverC) b = d;
+      else a = c;
     }
   }
   if (failure !== null && failure.limit !== null) {
@@ -176,18 +204,23 @@ function nothing(limitedBy: Limit, method: SolverMethod): MaxOutput {
 interface Verdict {
   /** null: this load is carried. */
   readonly limit: Limit | null;
+  readonly overfed: boolean;
+  readonly receiverC: number;
 }
 
 function judge(solved: SolvedLoad, boards: Boards, load: number, settings: MaxOutputOptions): Verdict {
   const { state, limit } = verdict(solved, boards, load, settings.charging);
-  const { temperatures: heat } = solved;
-  if (state === 'overvoltage' || state === 'stopped') return { limit: state };
-  if (state === 'starved') return { limit: limit ?? 'link' };
-  if (settings.ignoreThermal) return { limit: null };
-  if (state === 'hot') return { limit };
-  if (heat.receiverC > boards.thermal.shutdown) return { limit: 'shutdown' };
-  if (heat.caseC > boards.thermal.touchMax) return { limit: 'touch' };
-  return { limit: null };
+  const { receiverC, caseC } = solved.temperatures;
+  const answer = (broken: Limit | null): Verdict => ({
+    limit: broken,
+    overfed: solved.steered.outcome === 'overfed',
+    receiverC,
+  });
+  if (state === 'overvoltage' || state === 'stopped') return answer(state);
+  if (state === 'starved') return answer(limit ?? 'link');
+  if (settings.ignoreThermal) return answer(null);
+  if (state === 'hot') return answer(limit);
+  return answer(caseC > boards.thermal.touchMax ? 'touch' : null);
 }
 
 interface Walk {
@@ -253,7 +286,7 @@ function walk(tier: LinkTier, boards: Boards, near: readonly number[]): Walk {
     if (!(point.load > 0) || (running !== null && point.load <= running.load)) continue;
     const broken = brokenLimit(drive, point.delivery);
     if (broken !== null && limit === 'link') {
-      const end = limitPoint(edge, drive, running, point, exact ? 14 : 45);
+      const end = limitPoint(edge, drive, points[points.indexOf(point) - 1] ?? null, point, exact ? 14 : 45);
       limit = broken;
       reach = Math.max(reach, end?.load ?? 0);
       if (end !== null) frequency = end.delivery.setting.frequency;
@@ -347,7 +380,7 @@ function goldenPeak(
   return best;
 }
 
-/** Last point within the limits between a good and a broken one; null where even the first is broken. */
+/** Last point within the limits between a good (or loadless) and a broken one; null where the first of all is broken. */
 function limitPoint(
   edge: (x: number) => EdgePoint,
   drive: Boards['drive'],
@@ -360,7 +393,7 @@ function limitPoint(
   let outside = broken;
   for (let k = 0; k < steps && outside.x - inside.x > 1e-10; k++) {
     const point = edge((inside.x + outside.x) / 2);
-    if (brokenLimit(drive, point.delivery) === null) inside = point;
+    if (!(point.load > 0) || brokenLimit(drive, point.delivery) === null) inside = point;
     else outside = point;
   }
   return inside;

@@ -120,7 +120,7 @@ export function periodicTier(
   });
 
   const deliver = (setting: Setting, rectifiedV: number, final = false): Delivery => {
-    const network: SwitchedNetwork = { ...networkAt(setting.frequency, 0), reservoir: Number.POSITIVE_INFINITY };
+    const network = networkAt(setting.frequency, 0);
     const options = { quick: !final, cache: { ...EMPTY_CACHE } };
     const found = withSag(setting, final, (volts) =>
       solveHeldVoltage(network, bridgeDrive(drive, setting, volts), rectifiedV, guess, options),
@@ -171,7 +171,7 @@ export function periodicTier(
     }
     if (!(atLow > 0 && atHigh <= 0)) return null;
     const root = bracketedRoot(surplus, low, high, atLow, atHigh, {
-      xTolerance: 1e-11 * high,
+      xTolerance: 1e-9 * high,
       fTolerance: 1e-9,
       maxEvaluations: 60,
     });

@@ -27,8 +27,9 @@ export interface CircuitReadings {
 }
 
 const STEP_LEVEL = Math.log2(UNITS_PER_STEP);
-/** Eight inner steps per stretch: two of Boole's. */
-const LEAST_LEVEL = 3;
+/** Inner steps per stretch, as a power of two: twice Boole's rule, or once when quick. */
+const INNER = 3;
+const QUICK_INNER = 2;
 /** Where the quick walk starts: a five-hundredth of a sampling step. */
 const QUICK_LEVEL = STEP_LEVEL - 9;
 
@@ -58,16 +59,17 @@ export function measureIntervals(
     const volts = x[V1];
     sums.fraction(x, e, interval, interval.lead);
     let left = interval.units;
-    let level = quick ? QUICK_LEVEL : LEAST_LEVEL;
+    const inner = quick ? QUICK_INNER : INNER;
+    let level = quick ? QUICK_LEVEL : inner;
     while (left > 0) {
       const size = 2 ** level;
       if (left >= size) {
-        sums.boole(x, e, interval, level);
+        sums.boole(x, e, interval, level, inner);
         left -= size;
         if (level < STEP_LEVEL) level++;
-      } else if (level > LEAST_LEVEL) level--;
+      } else if (level > inner) level--;
       else {
-        // Up to seven finest steps remain.
+        // Fewer than one stretch's worth of finest steps remain.
         sums.fraction(x, e, interval, 1);
         left -= 1;
       }
@@ -96,6 +98,7 @@ export function measureIntervals(
 }
 
 const WEIGHTS = [7, 32, 12, 32, 14, 32, 12, 32, 7].map((weight) => weight / 180);
+const QUICK_WEIGHTS = [7, 32, 12, 32, 7].map((weight) => weight / 90);
 
 class Sums {
   time = 0;
@@ -157,18 +160,20 @@ class Sums {
     this.#pass(interval.on, duration);
   }
 
-  /** Boole's rule twice over 2^level finest steps. */
-  boole(x: Float64Array, e: Float64Array, interval: FlowInterval, level: number): void {
+  /** Boole's rule over 2^level finest steps, in 2^inner inner steps. */
+  boole(x: Float64Array, e: Float64Array, interval: FlowInterval, level: number, inner: number): void {
     const duration = interval.ladder.finest * 2 ** level;
     const p = this.#points;
-    const offset = (level - LEAST_LEVEL) * SIZE * SIZE;
+    const offset = (level - inner) * SIZE * SIZE;
+    const steps = 2 ** inner;
+    const weights = inner === INNER ? WEIGHTS : QUICK_WEIGHTS;
     p[0].set(x);
-    for (let k = 0; k < 8; k++) {
+    for (let k = 0; k < steps; k++) {
       step(e, offset, p[k], p[k + 1]);
-      this.#extremes(p[k], p[k + 1], duration / 8);
+      this.#extremes(p[k], p[k + 1], duration / steps);
     }
-    for (let k = 0; k < 9; k++) this.#add(p[k], interval.on, WEIGHTS[k] * duration);
-    x.set(p[8]);
+    for (let k = 0; k <= steps; k++) this.#add(p[k], interval.on, weights[k] * duration);
+    x.set(p[steps]);
     this.#pass(interval.on, duration);
   }
 

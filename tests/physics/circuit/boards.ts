@@ -1,13 +1,75 @@
-import type { Boards, LinkElectrical } from '../../../src/physics/circuit/types.ts';
+import type { RandomSource } from '../../../src/numerics/random.ts';
+import type { Boards, Drive, LinkElectrical, Pickup, Thermal } from '../../../src/physics/circuit/types.ts';
 
-/** Seeded generator (mulberry32, public domain). */
-export function seeded(seed: number): () => number {
-  let state = seed | 0;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+/** A plausible 5 W pair on plausible boards: full bridge, linear regulator. Our own numbers. */
+export function typicalBoards(
+  supplyV: number,
+  change: { drive?: Partial<Drive>; pickup?: Partial<Pickup>; thermal?: Partial<Thermal> } = {},
+): Boards {
+  return {
+    drive: {
+      supplyV,
+      supplyResistance: 0.1,
+      supplyCurrentLimit: 3,
+      bridge: 'full',
+      control: 'frequency',
+      seriesCapacitance: 400e-9,
+      seriesCapacitorResistance: 0.01,
+      frequencyMin: 108e3,
+      frequencyMax: 215e3,
+      dutyMin: 1,
+      supplyMinFraction: 1,
+      switchResistance: 0.02,
+      coilCurrentLimit: 6,
+      idleCurrent: 0.019,
+      gateCharge: 41e-9,
+      deadTime: 76e-9,
+      pingFrequency: 175e3,
+      standbyPower: 0.1,
+      ...change.drive,
+    },
+    pickup: {
+      seriesCapacitance: 110e-9,
+      seriesCapacitorResistance: 0.02,
+      parallelCapacitance: 1.8e-9,
+      wakeV: 4,
+      rectifier: { kind: 'synchronous', dropV: 0.11, resistance: 0.05 },
+      reservoirCapacitance: 20e-6,
+      regulator: {
+        kind: 'linear',
+        outputV: 5,
+        dropoutV: 0.05,
+        dropoutResistance: 0.15,
+        currentLimit: 1.2,
+        idleCurrent: 0.01,
+        overvoltage: 15,
+        efficiency: 0.9,
+      },
+      target: { lowV: 5.27, highV: 7, decayA: 0.08 },
+      stop: null,
+      ...change.pickup,
+    },
+    thermal: {
+      ambient: 25,
+      transmitterResistance: 18,
+      receiverResistance: 30,
+      receiverToCell: 20,
+      cellToAmbient: 25,
+      shutdown: 85,
+      cellChargeMax: 45,
+      touchMax: 48,
+      ...change.thermal,
+    },
+  };
+}
+
+export function typicalLink(coupling: number, l1 = 6.3e-6, l2 = 15e-6): LinkElectrical {
+  return {
+    l1,
+    l2,
+    m: coupling * Math.sqrt(l1 * l2),
+    r1: { dc: 0.06, linear: 1e-7, quadratic: 2e-12, quartic: 0 },
+    r2: { dc: 0.2, linear: 2e-7, quadratic: 4e-12, quartic: 0 },
   };
 }
 
@@ -17,8 +79,9 @@ export interface RandomCase {
   readonly loadA: number;
 }
 
-/** A random link on random boards: k 0.02-0.9, loads 0-3 A, supplies 3-24 V, both bridges, all controls, with and without parallel capacitor. */
-export function randomCase(random: () => number): RandomCase {
+/** A random link on random boards: k 0.02-0.9, loads 0-3 A, supplies 3-24 V, both bridges, all controls and regulators. */
+export function randomCase(source: RandomSource): RandomCase {
+  const random = () => source.uniform();
   const between = (low: number, high: number) => low + (high - low) * random();
   const spread = (low: number, high: number) => low * (high / low) ** random();
   const chance = (share: number) => random() < share;
@@ -66,7 +129,11 @@ export function randomCase(random: () => number): RandomCase {
         seriesCapacitorResistance: 0.02,
         parallelCapacitance: chance(0.25) ? 0 : spread(2e-10, 1e-8),
         wakeV: between(2, 5),
-        rectifier: { kind: chance(0.5) ? 'synchronous' : 'diode', dropV: between(0, 0.6), resistance: spread(0.01, 0.2) },
+        rectifier: {
+          kind: chance(0.5) ? 'synchronous' : 'diode',
+          dropV: between(0, 0.6),
+          resistance: spread(0.01, 0.2),
+        },
         reservoirCapacitance: spread(5e-6, 1e-4),
         regulator: {
           kind: linear ? 'linear' : 'switching',
@@ -79,7 +146,13 @@ export function randomCase(random: () => number): RandomCase {
           efficiency: between(0.75, 0.95),
         },
         target: { lowV, highV: lowV + between(0, 3), decayA: spread(0.02, 0.5) },
-        stop: chance(0.2) ? { minimumRectifiedV: chance(0.5) ? 3 : null, foreignObjectLossW: chance(0.5) ? 1 : null, minimumLoadA: null } : null,
+        stop: chance(0.2)
+          ? {
+              minimumRectifiedV: chance(0.5) ? 3 : null,
+              foreignObjectLossW: chance(0.5) ? 1 : null,
+              minimumLoadA: chance(0.3) ? 0.02 : null,
+            }
+          : null,
       },
       thermal: {
         ambient: between(0, 40),
