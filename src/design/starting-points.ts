@@ -40,7 +40,7 @@ export const STARTING_POINTS: readonly StartingPoint[] = Object.freeze([
       receiver: {
         coil: { outline: round(26, 10), turns: 14, conductor: litz(30, 0.55) },
         ferrite: disc(27, 0.4),
-        pickup: { seriesCapacitanceNf: 220, regulator: { outputV: 5, currentLimitA: 0.5 } },
+        pickup: { seriesCapacitanceNf: 180, regulator: { outputV: 5, currentLimitA: 0.5 } },
       },
       stack: [
         { name: 'puck shell', thicknessMm: 1.2, toleranceMm: 0.1 },
@@ -85,12 +85,12 @@ export const STARTING_POINTS: readonly StartingPoint[] = Object.freeze([
           outline: { shape: 'roundedRectangle', outerWidthMm: 44, outerHeightMm: 34, outerCornerRadiusMm: 2 },
           thicknessMm: 0.5,
         },
-        pickup: { seriesCapacitanceNf: 130, parallelCapacitanceNf: 1.8, regulator: { outputV: 5 } },
+        pickup: { seriesCapacitanceNf: 120, parallelCapacitanceNf: 1.8, regulator: { outputV: 5 } },
       },
       stack: [
-        { name: 'dock wall', thicknessMm: 2, toleranceMm: 0.1 },
-        { name: 'air', thicknessMm: 0.3 },
-        { name: 'case wall', thicknessMm: 1.2, toleranceMm: 0.1 },
+        { name: 'dock wall', thicknessMm: 3, toleranceMm: 0.1 },
+        { name: 'air', thicknessMm: 0.5 },
+        { name: 'case wall', thicknessMm: 1.5, toleranceMm: 0.1 },
       ],
       demand: {
         loads: [
@@ -103,7 +103,7 @@ export const STARTING_POINTS: readonly StartingPoint[] = Object.freeze([
   {
     id: 'printed',
     name: 'Printed coils',
-    description: 'Two spirals etched on circuit boards, no ferrite, 2 mm apart, 0.1 A.',
+    description: 'Two spirals etched on circuit boards, no ferrite, 5 mm apart, 0.2 A.',
     document: {
       ...HEAD,
       title: 'Printed coils face to face',
@@ -114,7 +114,7 @@ export const STARTING_POINTS: readonly StartingPoint[] = Object.freeze([
           winding: 'spiral',
           conductor: { kind: 'trace', widthMm: 1, thicknessMm: 0.07 },
         },
-        drive: { supplyV: 5, seriesCapacitanceNf: 470 },
+        drive: { supplyV: 5, seriesCapacitanceNf: 820 },
       },
       receiver: {
         coil: {
@@ -123,16 +123,17 @@ export const STARTING_POINTS: readonly StartingPoint[] = Object.freeze([
           winding: 'spiral',
           conductor: { kind: 'trace', widthMm: 0.7, thicknessMm: 0.07 },
         },
-        pickup: { seriesCapacitanceNf: 330, regulator: { outputV: 3.3, currentLimitA: 0.5 } },
+        pickup: { seriesCapacitanceNf: 390, wakeV: 3, regulator: { outputV: 3.3, currentLimitA: 0.5 } },
       },
       stack: [
-        { name: 'case wall', thicknessMm: 1.5, toleranceMm: 0.1 },
+        { name: 'dock wall', thicknessMm: 2.5, toleranceMm: 0.1 },
         { name: 'air', thicknessMm: 0.5 },
+        { name: 'case wall', thicknessMm: 2, toleranceMm: 0.1 },
       ],
       demand: {
         loads: [
           { name: 'sleeping', kind: 'idle', currentA: 0.005 },
-          { name: 'running', kind: 'typical', currentA: 0.1 },
+          { name: 'running', kind: 'typical', currentA: 0.2 },
         ],
       },
     },
@@ -160,7 +161,7 @@ export const STARTING_POINTS: readonly StartingPoint[] = Object.freeze([
           thicknessMm: 1,
         },
         pickup: {
-          seriesCapacitanceNf: 100,
+          seriesCapacitanceNf: 82,
           wakeV: 6,
           regulator: { kind: 'switching', outputV: 9, currentLimitA: 1.5, overvoltageV: 24 },
           target: { lowV: 10.5, highV: 14 },

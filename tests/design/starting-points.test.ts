@@ -30,3 +30,16 @@ test('the demo asks for 0.78 A: playing while it charges; start-up is a peak of 
   expect(demand.idleA).toBe(0.33);
   expect(result.design.placement.gapMm).toBe(5.9);
 });
+
+test("the demo's readings are invented, say so, and obey the balance of power", () => {
+  const result = parseDesign(DEMO_DESIGN);
+  if (!result.ok) throw new Error('the demo has faults');
+  const { readings, notes } = result.design;
+  expect(notes).toMatch(/bench readings are invented too, never measured/);
+  expect(readings.length).toBeGreaterThanOrEqual(10);
+  for (const reading of readings) {
+    expect((reading.outputV ?? 0) * (reading.outputA ?? 0)).toBeLessThan(reading.supplyV * (reading.supplyA ?? 0));
+  }
+  expect(new Set(readings.map((reading) => Math.round(reading.supplyV))).size).toBe(2);
+  expect(readings.some((reading) => !reading.regulated)).toBe(true);
+});

@@ -36,7 +36,7 @@ test('coils, plates and boards arrive in SI, as the nearest double of the decima
   expect(metalOf(design.receiver.metal)?.conductivity).toBe(36e6);
   const { drive, pickup, thermal } = boardsOf(design);
   expect(drive).toMatchObject({ seriesCapacitance: 400e-9, frequencyMin: 108e3, gateCharge: 41e-9, deadTime: 76e-9 });
-  expect(pickup).toMatchObject({ seriesCapacitance: 110e-9, parallelCapacitance: 1.8e-9, reservoirCapacitance: 20e-6 });
+  expect(pickup).toMatchObject({ seriesCapacitance: 120e-9, parallelCapacitance: 1.8e-9, reservoirCapacitance: 20e-6 });
   expect(thermal).toMatchObject({ ambient: 25, transmitterResistance: 18, receiverToCell: 20, touchMax: 48 });
 });
 
