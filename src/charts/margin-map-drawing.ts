@@ -120,6 +120,7 @@ export function drawMap(map: OffsetMap, shapes: MarginShapes, frame: MapFrame): 
             svg`<path class="wash tone-${wash.tone}" fill-rule="evenodd" d=${wash.area.map((rings) => ringPaths(rings, frame)).join('')}></path>`,
         )}
       </g>
+      <rect class="computed" x=${square.x} y=${square.y} width=${square.width} height=${square.height}></rect>
       <path class="veil" fill-rule="evenodd" d=${everything + ringPaths(map.safeOutline, frame)}></path>
       ${
         map.wakeOutline.length > 0 && shapes.washes.length > 0

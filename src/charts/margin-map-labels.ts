@@ -23,6 +23,23 @@ interface Sources {
   readonly width: (text: string) => number;
 }
 
+/** Beyond the computed square, where there is plot left: nothing is known there, which is not the same as safe. */
+function beyondPlaces(map: OffsetMap, frame: MapFrame): number[] {
+  const far = Math.abs(map.xMm[0]);
+  const high = Math.abs(map.yMm[0]);
+  const places: number[] = [];
+  const side = (frame.halfXMm + far) / 2;
+  const level = (frame.halfYMm + high) / 2;
+  if ((frame.halfYMm - high) * frame.pxPerMm > 24) {
+    for (const u of [0.6, -0.6, 0.75, -0.75, 0])
+      for (const v of [-level, level]) places.push(frame.x(u * far), frame.y(v));
+  }
+  if ((frame.halfXMm - far) * frame.pxPerMm > 84) {
+    for (const v of [0.8, -0.8, 0.5, -0.5]) for (const u of [side, -side]) places.push(frame.x(u), frame.y(v * high));
+  }
+  return places;
+}
+
 /** Middle of the collapse region: the grid point farthest from any that holds, tried from the corners inwards. */
 function collapsePlaces(map: OffsetMap, shapes: MarginShapes, frame: MapFrame): number[] {
   const places: { x: number; y: number; cost: number }[] = [];
@@ -81,6 +98,7 @@ export function mapLabels(from: Sources): MapLabel[] {
       add('reach', 'reach', `reach ${withUnit(map.reachMm.value, 'mm')}`, places);
     }
     add('collapse', 'zone', 'collapses', collapsePlaces(map, shapes, frame));
+    add('beyond', 'zone', 'not computed', beyondPlaces(map, frame));
   }
   if (from.transmitterMm)
     add('transmitter', 'transmitter', 'transmitter', alongLines([from.transmitterMm], frame, 150));

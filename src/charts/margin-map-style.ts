@@ -30,6 +30,12 @@ export const marginMapStyle = css`
   .tone-6 {
     fill: var(--margin-6);
   }
+  .computed {
+    fill: none;
+    stroke: var(--soft);
+    stroke-opacity: 0.45;
+    stroke-dasharray: 2 4;
+  }
   .veil {
     fill: var(--sheet);
     fill-opacity: 0.4;

@@ -184,7 +184,7 @@ export class MarginMap extends SizedElement {
     let d = `M${plot.x},${plot.y}h${plot.width}v${plot.height}h${-plot.width}Z`;
     for (const label of this.#labels) {
       const box = this.#boxes.get(label.id);
-      if (!box || label.kind === 'here' || label.kind === 'reach' || label.kind === 'zone') continue;
+      if (!box || label.kind === 'here' || label.kind === 'reach') continue;
       const { x, y, width, height } = box;
       d += `M${x.toFixed(1)},${y.toFixed(1)}h${width.toFixed(1)}v${height}h${(-width).toFixed(1)}Z`;
     }

@@ -119,6 +119,7 @@ export const GLOSSARY = Object.freeze({
   alongX: term('along x', 'The receiver moved along x, everything else as it is.', FRAMES),
   alongY: term('along y', 'The receiver moved along y, everything else as it is.', FRAMES),
   justHeld: term('just held', 'Margin zero: everything asked is given, and nothing more.', OURS),
+  beyond: term('not computed', 'Offsets beyond the model’s range: nothing is known there.', OURS),
   collapse: term('collapses', 'Margin below zero: the rectified voltage breaks down under the load.', OURS),
   reach: term('reach', 'Radius of the largest disc about the axis that lies wholly in the safe region.', OURS),
   safe: term(

@@ -32,8 +32,6 @@ export const STATIONS: readonly Station[] = Object.freeze([
   },
 ] as const);
 
-export type StationId = Station['id'];
-
 /** Station of a fragment; Place where it names none. */
 export function stationOf(name: string): Station {
   return STATIONS.find((station) => station.id === name) ?? (STATIONS.find(({ id }) => id === 'place') as Station);

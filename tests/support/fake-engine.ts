@@ -278,6 +278,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
       return answer('map', () => offsetMap(request), signal);
     },
     sweep: (request, signal) => answer('sweep', () => lineSweep(request), signal),
+    hold: async () => ({ ok: false, faults: [], message: 'the invented engine says nothing of holding' }),
     dispose: () => undefined,
   };
 }
