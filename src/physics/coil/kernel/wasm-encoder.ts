@@ -10,7 +10,7 @@
 /** Encoded instructions. */
 export type Code = readonly number[];
 
-export const valueType = { i32: 0x7f, f32: 0x7d, f64: 0x7c, v128: 0x7b } as const;
+const valueType = { i32: 0x7f, f32: 0x7d, f64: 0x7c, v128: 0x7b } as const;
 export type ValueType = keyof typeof valueType;
 
 export interface WasmFunction {

@@ -171,9 +171,9 @@ describe(`fresh coils and poses, seed ${SEED}`, () => {
       worst = Math.max(worst, error / scale);
       if (error > errorEstimate + exact.errorEstimate) beyond++;
     }
-    // Measured over 6,000 draws: beyond its estimate in 0.05 % of them, never above 1.7 tolerances (README.md).
-    expect(worst).toBeLessThan(2 * pairKernelDefaults.tolerance);
-    expect(beyond).toBeLessThanOrEqual(1);
+    // Measured over 6,000 draws of three other seeds: never beyond the estimate, at most 0.63 tolerances (README.md).
+    expect(worst).toBeLessThan(pairKernelDefaults.tolerance);
+    expect(beyond).toBe(0);
   });
 
   it('agrees between WebAssembly and plain JavaScript within the estimate, and to rounding in double precision', () => {
