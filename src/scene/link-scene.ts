@@ -108,8 +108,6 @@ export class LinkScene {
       throw error;
     }
     this.#input.enable();
-    this.#calm.addEventListener('change', this.#onCalm);
-    this.#onCalm();
     this.#stage.resize();
   }
 
@@ -225,7 +223,6 @@ export class LinkScene {
   dispose(): SceneCounts {
     this.#handles.drop();
     this.#input.disable();
-    this.#calm.removeEventListener('change', this.#onCalm);
     this.#scene.clear();
     this.#model.dispose();
     const counts = this.counts();
@@ -240,10 +237,6 @@ export class LinkScene {
     for (const listener of this.#listeners[name]) listener(detail);
   }
 
-  readonly #onCalm = (): void => {
-    this.#rig.instant = this.#calm.matches;
-  };
-
   #focused(): HandleId | null {
     const active = this.#overlay.host.shadowRoot?.activeElement;
     return active instanceof HTMLElement ? ((active.dataset.handle as HandleId | undefined) ?? null) : null;
@@ -257,6 +250,8 @@ export class LinkScene {
   }
 
   #advance(ms: number): boolean {
+    // Asked each time: the answer is there before the event that tells of its change.
+    this.#rig.instant = this.#calm.matches;
     const moving = this.#rig.advance(ms);
     this.#camera.place();
     this.#turnCut();

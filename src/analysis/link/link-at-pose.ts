@@ -1,5 +1,6 @@
 import type { LinkElectrical, ResistanceLaw } from '../../physics/circuit/types.ts';
 import type { Pose } from '../../physics/coil/types.ts';
+import { couplingWithError } from '../../physics/field/field-model.ts';
 import type { LinkContext } from './link-context.ts';
 import { NO_PLATE_CHANGE, type PlateChange, type PlateLevel } from './plates.ts';
 
@@ -34,7 +35,6 @@ export function assembleLink(context: LinkContext, airM: number, airError: numbe
     l2: (self2.errorEstimate + change.errorL2) * s2,
     m: (airError + change.errorM) * scaleM,
   };
-  const k = m / Math.sqrt(l1 * l2);
   return {
     electrical: {
       l1,
@@ -46,11 +46,7 @@ export function assembleLink(context: LinkContext, airM: number, airError: numbe
     air: { l1: self1.value, l2: self2.value, m: airM },
     errors: {
       ...errors,
-      // The plates move M and sqrt(L1 L2) together, so their share cancels in k; what is left is stated by the plates.
-      coupling:
-        change.errorCoupling +
-        (airError * scaleM) / Math.sqrt(l1 * l2) +
-        (Math.abs(k) * (self1.errorEstimate / self1.value + self2.errorEstimate / self2.value)) / 2,
+      coupling: couplingError(context, airM, airError, change),
     },
   };
 }
@@ -66,4 +62,15 @@ function seriesLaw(copper: ResistanceLaw, scale: number, core: number, metal: nu
     quadratic: copper.quadratic * scale,
     quartic: copper.quartic * scale,
   };
+}
+
+/** Error of k: that of the plates, which errors of L and M mostly leave, and those of the values in air. */
+function couplingError(context: LinkContext, airM: number, airError: number, change: PlateChange): number {
+  const air = { l1: context.l1.value, l2: context.l2.value, mutual: airM };
+  const errors = { dL1: change.errorL1, dL2: change.errorL2, dM: change.errorM };
+  const plates = context.plates ? couplingWithError({ ...change, errors, grid: change.grid ?? change }, air).error : 0;
+  const root = Math.sqrt((air.l1 + change.dL1) * (air.l2 + change.dL2));
+  const k = Math.abs(airM + change.dM) / root;
+  const own = (context.l1.errorEstimate / air.l1 + context.l2.errorEstimate / air.l2) / 2;
+  return plates + airError / root + k * own;
 }

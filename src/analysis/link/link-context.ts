@@ -92,11 +92,15 @@ function build(design: Design): LinkContext {
   const l1 = selfInductance(transmitter.winding);
   const l2 = selfInductance(receiver.winding);
   const plates = createPlates(transmitter, receiver, middleFrequency);
-  const alone = plates?.alone() ?? { dL1: 0, dL2: 0, field1: null, field2: null };
+  const fields = plates?.proximityFields() ?? { transmitter: null, receiver: null };
+  const { inductanceUh: measured1 } = design.transmitter.coil;
+  const { inductanceUh: measured2 } = design.receiver.coil;
+  // Only a measured inductance asks what each coil has alone.
+  const alone = measured1 !== null || measured2 !== null ? plates?.alone() : undefined;
   const copper = (winding: Winding, externalField: ExternalField | null): ResistanceLaw =>
     resistanceLaw(winding, band[0], band[1], COPPER_REFERENCE_C, { externalField }).law;
-  const copper1 = copper(transmitter.winding, alone.field1);
-  const copper2 = copper(receiver.winding, alone.field2);
+  const copper1 = copper(transmitter.winding, fields.transmitter);
+  const copper2 = copper(receiver.winding, fields.receiver);
   const measured = (value: number | null, computed: number, unit: number): number =>
     value === null ? 1 : (value * unit) / computed;
   return {
@@ -113,8 +117,8 @@ function build(design: Design): LinkContext {
     plates,
     copper1,
     copper2,
-    inductanceScale1: measured(design.transmitter.coil.inductanceUh, l1.value + alone.dL1, 1e-6),
-    inductanceScale2: measured(design.receiver.coil.inductanceUh, l2.value + alone.dL2, 1e-6),
+    inductanceScale1: measured(measured1, l1.value + (alone?.dL1 ?? 0), 1e-6),
+    inductanceScale2: measured(measured2, l2.value + (alone?.dL2 ?? 0), 1e-6),
     resistanceScale1: measured(
       design.transmitter.coil.resistanceMohm,
       resistanceAt(copper1, middleFrequency, COPPER_REFERENCE_C),

@@ -1,5 +1,7 @@
+import { ferriteOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
 import { linkContext, linkKey, poseOfDesign } from '../link/link-context.ts';
+import { createPlates, type Plates } from '../link/plates.ts';
 import { tolerancesOf } from './tolerances.ts';
 
 /** Relative change of L1, L2 and M when a plate's property moves by its tolerance. */
@@ -24,23 +26,27 @@ export function sensitivityKey(design: Design): string {
 export function plateSensitivity(design: Design): PlateSensitivity[] {
   const moved = tolerancesOf(design).filter(({ enters }) => enters.kind === 'plate');
   if (moved.length === 0) return [];
-  const base = totals(design);
-  return moved.flatMap(({ path, enters }) => {
-    if (enters.kind !== 'plate') return [];
-    const other = totals(moveProperty(design, enters.side, enters.property));
-    return [{ path, l1: other.l1 / base.l1 - 1, l2: other.l2 / base.l2 - 1, m: other.m / base.m - 1 }];
-  });
-}
-
-function totals(design: Design): { l1: number; l2: number; m: number } {
   const context = linkContext(design);
   const pose = poseOfDesign(design);
-  const change = context.plates?.at(pose, 'coarse');
-  return {
-    l1: context.l1.value + (change?.dL1 ?? 0),
-    l2: context.l2.value + (change?.dL2 ?? 0),
-    m: context.kernel.mutual(pose).value + (change?.dM ?? 0),
+  const airM = context.kernel.mutual(pose).value;
+  const totals = (plates: Plates | null): { l1: number; l2: number; m: number } => {
+    const change = plates?.at(pose, 'coarse');
+    return {
+      l1: context.l1.value + (change?.dL1 ?? 0),
+      l2: context.l2.value + (change?.dL2 ?? 0),
+      m: airM + (change?.dM ?? 0),
+    };
   };
+  const base = totals(context.plates);
+  return moved.flatMap(({ path, enters }) => {
+    if (enters.kind !== 'plate') return [];
+    // The side that is not moved stays the same object, so that its plates are not worked out again.
+    const { ferrite } = moveProperty(design, enters.side, enters.property)[enters.side];
+    const side = { ...context[enters.side], ferrite: ferriteOf(ferrite) };
+    const sides = { transmitter: context.transmitter, receiver: context.receiver, [enters.side]: side };
+    const other = totals(createPlates(sides.transmitter, sides.receiver, context.middleFrequency));
+    return [{ path, l1: other.l1 / base.l1 - 1, l2: other.l2 / base.l2 - 1, m: other.m / base.m - 1 }];
+  });
 }
 
 function moveProperty(

@@ -49,6 +49,7 @@ export interface BareReadings {
 }
 
 export interface BareSolution {
+  /** All NaN where the first harmonic has no solution for this current (the circuit itself may have one). */
   readonly firstHarmonic: BareReadings;
   /** null: even harmonics (half bridge below 0.5), or the receiver current does not keep its sign over the half cycle. */
   readonly multiHarmonic: BareReadings | null;
@@ -206,6 +207,15 @@ export function networkOfBareCircuit(circuit: BareCircuit): { network: SwitchedN
 /** A rectifier without any load has no steady state of its own (every higher voltage stays): a microampere of leakage settles it. */
 const LEAST_LOAD = 1e-6;
 
+const NOTHING: BareReadings = Object.freeze({
+  Vr: Number.NaN,
+  Iin: Number.NaN,
+  I1rms: Number.NaN,
+  I2rms: Number.NaN,
+  VC1pk: Number.NaN,
+  VCspk: Number.NaN,
+});
+
 function named(readings: CircuitReadings): BareReadings {
   return {
     Vr: readings.rectifiedV,
@@ -235,15 +245,16 @@ export function solveBareCircuit(circuit: BareCircuit): BareSolution {
   const omega = 2 * Math.PI * circuit.f;
   const multi = solveMultiHarmonic(network, drive, network.loadA);
   const bias = circuit.bridge === 'half' ? circuit.duty * circuit.Vin : 0;
+  const fundamental: BareReadings = {
+    Vr: first.rectifiedV,
+    Iin: first.bridgeW / circuit.Vin,
+    I1rms: first.transmitterPeakA / Math.SQRT2,
+    I2rms: first.receiverPeakA / Math.SQRT2,
+    VC1pk: first.transmitterPeakA / (omega * circuit.C1) + bias,
+    VCspk: first.receiverPeakA / (omega * circuit.Cs),
+  };
   return {
-    firstHarmonic: {
-      Vr: first.rectifiedV,
-      Iin: first.bridgeW / circuit.Vin,
-      I1rms: first.transmitterPeakA / Math.SQRT2,
-      I2rms: first.receiverPeakA / Math.SQRT2,
-      VC1pk: first.transmitterPeakA / (omega * circuit.C1) + bias,
-      VCspk: first.receiverPeakA / (omega * circuit.Cs),
-    },
+    firstHarmonic: Number.isFinite(first.rectifiedV) ? fundamental : NOTHING,
     multiHarmonic: multi?.continuous ? named(multi.readings) : null,
     periodic: named(periodic.readings),
     chosen: 'periodic',

@@ -1,0 +1,305 @@
+import { poseMatrix } from '../coil/nodes.ts';
+import type { Pose } from '../coil/types.ts';
+import { MU0 } from '../constants.ts';
+import { createFieldView, type FieldView, plateField } from './field-view.ts';
+import {
+  classForm,
+  incidentClasses,
+  inverseMotion,
+  type LinkEnd,
+  type LinkSolution,
+  solveLink,
+} from './link-solver.ts';
+import { refusePlates, refusePose, refuseTouching } from './plate-fault.ts';
+import { SideModel } from './side-model.ts';
+import { bodyDistance, heightOver } from './solid-bodies.ts';
+import { type TurnField, turnFields } from './turn-field.ts';
+import type { LinkSide } from './types.ts';
+
+export interface FieldOptions {
+  /** Frequency at which metal sheets are evaluated, Hz. */
+  readonly frequency: number;
+}
+
+export const FIELD_DEFAULTS: FieldOptions = Object.freeze({ frequency: 150e3 });
+
+/** `fine`: two grids, extrapolated, with an error estimate. `coarse`: the first grid alone, for dragging. */
+export type FieldLevel = 'coarse' | 'fine';
+
+/** Changes against air at one grid, H. */
+export interface GridChange {
+  readonly dL1: number;
+  readonly dL2: number;
+  readonly dM: number;
+}
+
+/** What ferrite and metal add to the values in air at one pose. H, ohm; errors are half-widths. */
+export interface FieldChange extends GridChange {
+  readonly errors: GridChange;
+  /** The finest grid as it is, before extrapolation; `couplingWithError` needs it. */
+  readonly grid: GridChange;
+  readonly loss: {
+    /** Core loss, ohm/Hz: transmitter, receiver and mutual resistance per frequency. */
+    readonly core1: number;
+    readonly core2: number;
+    readonly coreMutual: number;
+    /** Metal loss at the model's frequency, ohm, from both sheets; the shares add up. */
+    readonly metal1: number;
+    readonly metal2: number;
+    readonly metalMutual: number;
+    /** Share of `metal1`, `metal2` and `metalMutual` lost in the transmitter's own sheet, ohm. */
+    readonly inTransmitterSheet: readonly [number, number, number];
+  };
+  /** Panels listened to on all grids, and products with the far side's matrix. */
+  readonly listeners: number;
+  readonly evaluations: number;
+}
+
+export interface FieldModel {
+  /**
+   * Changes against air at a pose.
+   * @throws InputError `parts-touch` where a part of one side touches one of the other, `not-finite`
+   */
+  solve(pose: Pose, level?: FieldLevel): FieldChange;
+  /** Each coil with its own ferrite and metal, the far side absent. H, with the error of each. */
+  alone(): {
+    readonly dL1: number;
+    readonly dL2: number;
+    readonly errors: { readonly dL1: number; readonly dL2: number };
+  };
+  /**
+   * Field at a pose.
+   *
+   * @param i1 amplitude (or peak phasor's part in phase) of the transmitter's current, A; i2 the receiver's
+   */
+  fieldView(pose: Pose, i1: number, i2: number): FieldView;
+  /** B at points [n, 3] in the transmitter's frame, T, [n, 3]. See `fieldView` for many calls at one pose. */
+  fieldAt(pose: Pose, i1: number, i2: number, points: Float64Array): Float64Array;
+  /**
+   * H of a coil's own plates per ampere in it, A/m, in the coil's frame: what proximity loss adds to the other turns'.
+   * From the first grid, which a loss needs no finer.
+   * Null where the coil has no plates.
+   */
+  plateField(side: 'transmitter' | 'receiver'): ((x: number, y: number, z: number, out: Float64Array) => void) | null;
+  /** Field of the own plates across each turn, per ampere. Empty without plates. */
+  transverseField(side: 'transmitter' | 'receiver'): readonly TurnField[];
+}
+
+const COARSE = 2;
+const FINE = 3;
+/** Error of a grid falls as the square of its cell. */
+const EXTRAPOLATION = 1 / ((FINE / COARSE) ** 2 - 1);
+/** Share of a change that the coarse grid alone may be off: without metal, and with. Measured 0.009 and 0.025. */
+const COARSE_SHARE = 0.012;
+const COARSE_SHARE_METAL = 0.035;
+/** Claimed error: the extrapolation's step times this, and a share of the change for thinning, kernels, iteration. */
+const STEP_SHARE = 1.5;
+const FLOOR = 6e-4;
+/** The share where there is metal: its edges and thickness are stood in for. */
+const FLOOR_METAL = 0.015;
+/** Least relative error claimed for k. */
+const FLOOR_COUPLING = 3e-4;
+
+interface GridSolution {
+  readonly change: GridChange;
+  readonly solution: LinkSolution;
+  readonly end1: LinkEnd;
+  readonly end2: LinkEnd;
+}
+
+/** Side models by the very object that describes the side: models that share a side share its plates' answers. */
+const sideModels = new WeakMap<LinkSide, Map<string, SideModel>>();
+
+function sideModel(side: LinkSide, back: 1 | -1, frequency: number): SideModel {
+  const ofSide = sideModels.get(side) ?? new Map<string, SideModel>();
+  sideModels.set(side, ofSide);
+  const key = `${back} ${frequency}`;
+  const model = ofSide.get(key) ?? new SideModel(side, back, frequency);
+  ofSide.set(key, model);
+  return model;
+}
+
+/**
+ * Field model of two coils with their plates. Plate answers are worked out on first use and kept; poses cost little.
+ * Results do not depend on the order of calls. Not safe for use by two callers at once (it keeps scratch).
+ *
+ * @throws InputError for plates out of range
+ * Accuracy: see README.md; reference-cases/ferrite and metal.
+ */
+export function createFieldModel(
+  transmitter: LinkSide,
+  receiver: LinkSide,
+  options: Partial<FieldOptions> = FIELD_DEFAULTS,
+): FieldModel {
+  const { frequency } = { ...FIELD_DEFAULTS, ...options };
+  refusePlates(transmitter, 'transmitter');
+  refusePlates(receiver, 'receiver');
+  const one = sideModel(transmitter, -1, frequency);
+  const two = sideModel(receiver, 1, frequency);
+  const hasMetal = transmitter.metal !== null || receiver.metal !== null;
+  const floorShare = hasMetal ? FLOOR_METAL : FLOOR;
+
+  const solveGrid = (matrix: Float64Array, level: number): GridSolution => {
+    const inverse = inverseMotion(matrix);
+    const end = (own: SideModel, far: SideModel, into: Float64Array) => {
+      const clear = heightOver(own.front, own.back, far.bodies, into);
+      return { network: own.network(level, clear), ladder: own.parts(level).ladder };
+    };
+    const wire = (own: SideModel, far: SideModel, into: Float64Array) => {
+      const coil = far.bodies[0]!;
+      const plates = own.bodies.slice(1).map((body) => bodyDistance(body, coil, into));
+      const nearest = plates.length > 0 ? Math.min(...plates) : 1;
+      return nearest + coil.radius;
+    };
+    const end1 = end(one, two, matrix);
+    const end2 = end(two, one, inverse);
+    const solution = solveLink(end1, end2, matrix, [wire(one, two, matrix), wire(two, one, inverse)], 1e-5);
+    const change = { dL1: MU0 * solution.change1, dL2: MU0 * solution.change2, dM: MU0 * solution.changeMutual };
+    return { change, solution, end1, end2 };
+  };
+
+  const lossOf = (grid: GridSolution): FieldChange['loss'] => {
+    const { end1, end2, solution } = grid;
+    const on1 = [0, 1].map((s) => incidentClasses(end1.network, solution.incident[s as 0 | 1][0], s === 0 ? 1 : 0));
+    const on2 = [0, 1].map((s) => incidentClasses(end2.network, solution.incident[s as 0 | 1][1], s === 1 ? 1 : 0));
+    const core = (a: number, b: number) =>
+      2 *
+      Math.PI *
+      MU0 *
+      (lossWeight(transmitter) * classForm(end1.network.permeability, on1[a]!, on1[b]!) +
+        lossWeight(receiver) * classForm(end2.network.permeability, on2[a]!, on2[b]!));
+    const omega = 2 * Math.PI * frequency * MU0;
+    const in1 = (a: number, b: number) => omega * classForm(end1.network.dissipation, on1[a]!, on1[b]!);
+    const in2 = (a: number, b: number) => omega * classForm(end2.network.dissipation, on2[a]!, on2[b]!);
+    const inTransmitterSheet = [in1(0, 0), in1(1, 1), in1(0, 1)] as const;
+    return {
+      core1: core(0, 0),
+      core2: core(1, 1),
+      coreMutual: core(0, 1),
+      metal1: inTransmitterSheet[0] + in2(0, 0),
+      metal2: inTransmitterSheet[1] + in2(1, 1),
+      metalMutual: inTransmitterSheet[2] + in2(0, 1),
+      inTransmitterSheet,
+    };
+  };
+
+  const matrixOf = (pose: Pose): Float64Array => {
+    refusePose(pose);
+    const matrix = poseMatrix(pose);
+    refuseTouching(one.bodies, two.bodies, matrix);
+    return matrix;
+  };
+
+  const selfOf = (side: SideModel) => {
+    if (side.bare) return { value: 0, error: 0 };
+    const [coarse, fine] = [COARSE, FINE].map((level) => MU0 * side.network(level, 1).self) as [number, number];
+    const step = EXTRAPOLATION * (fine - coarse);
+    return { value: fine + step, error: STEP_SHARE * Math.abs(step) + floorShare * Math.abs(fine) };
+  };
+
+  return {
+    solve(pose, level = 'fine') {
+      const matrix = matrixOf(pose);
+      const coarse = solveGrid(matrix, COARSE);
+      if (level === 'coarse') {
+        const share = hasMetal ? COARSE_SHARE_METAL : COARSE_SHARE;
+        return assemble(
+          coarse,
+          coarse.change,
+          mapChange((key) => share * Math.abs(coarse.change[key])),
+          lossOf(coarse),
+          0,
+        );
+      }
+      const fine = solveGrid(matrix, FINE);
+      const step = mapChange((key) => EXTRAPOLATION * (fine.change[key] - coarse.change[key]));
+      const value = mapChange((key) => fine.change[key] + step[key]);
+      // A mutual change may pass through zero: its floor follows the two self changes.
+      const scale = Math.sqrt(Math.abs(fine.change.dL1 * fine.change.dL2));
+      const floor = {
+        dL1: Math.abs(value.dL1),
+        dL2: Math.abs(value.dL2),
+        dM: Math.max(Math.abs(value.dM), 0.2 * scale),
+      };
+      const errors = mapChange((key) => STEP_SHARE * Math.abs(step[key]) + floorShare * floor[key]);
+      return assemble(fine, value, errors, lossOf(fine), coarse.solution.evaluations);
+    },
+    alone() {
+      const a = selfOf(one);
+      const b = selfOf(two);
+      return { dL1: a.value, dL2: b.value, errors: { dL1: a.error, dL2: b.error } };
+    },
+    fieldView(pose, i1, i2) {
+      const matrix = matrixOf(pose);
+      const { end1, end2, solution } = solveGrid(matrix, FINE);
+      return createFieldView(one, two, FINE, { end1, end2, solution, matrix }, i1, i2);
+    },
+    fieldAt(pose, i1, i2, points) {
+      const view = this.fieldView(pose, i1, i2);
+      const out = new Float64Array(points.length);
+      const b = new Float64Array(3);
+      for (let p = 0; p < points.length; p += 3) {
+        view.at(points[p]!, points[p + 1]!, points[p + 2]!, b);
+        out.set(b, p);
+      }
+      return out;
+    },
+    plateField(side) {
+      const model = side === 'transmitter' ? one : two;
+      return model.bare ? null : plateField(model, COARSE);
+    },
+    transverseField(side) {
+      const model = side === 'transmitter' ? one : two;
+      return model.bare ? [] : turnFields(model.side.winding, plateField(model, FINE));
+    },
+  };
+}
+
+function mapChange(value: (key: keyof GridChange) => number): GridChange {
+  return { dL1: value('dL1'), dL2: value('dL2'), dM: value('dM') };
+}
+
+function assemble(
+  grid: GridSolution,
+  value: GridChange,
+  errors: GridChange,
+  loss: FieldChange['loss'],
+  before: number,
+): FieldChange {
+  return {
+    ...value,
+    errors,
+    grid: grid.change,
+    loss,
+    listeners: 4 * (grid.end1.network.quarter + grid.end2.network.quarter),
+    evaluations: before + grid.solution.evaluations,
+  };
+}
+
+/** Imaginary part of the permeability, mu'' = mu' tan delta. */
+function lossWeight(side: LinkSide): number {
+  return side.ferrite ? side.ferrite.relativePermeability * side.ferrite.lossTangent : 0;
+}
+
+/**
+ * Coupling factor with plates and its numerical error. Errors of L and M go together, so k is far better than they are:
+ * its error is the step of the extrapolation in k itself, at least a tenth of the largest relative step of L1, L2 and M.
+ *
+ * @param air inductances without plates, H
+ */
+export function couplingWithError(
+  change: Pick<FieldChange, 'dL1' | 'dL2' | 'dM' | 'errors' | 'grid'>,
+  air: { readonly l1: number; readonly l2: number; readonly mutual: number },
+): { readonly value: number; readonly error: number } {
+  const k = (c: GridChange) => (air.mutual + c.dM) / Math.sqrt((air.l1 + c.dL1) * (air.l2 + c.dL2));
+  const value = k(change);
+  const relative = Math.max(
+    change.errors.dL1 / (air.l1 + change.dL1),
+    change.errors.dL2 / (air.l2 + change.dL2),
+    change.errors.dM / Math.max(Math.abs(air.mutual + change.dM), 0.05 * Math.sqrt(air.l1 * air.l2)),
+  );
+  return {
+    value,
+    error: Math.max(Math.abs(value - k(change.grid)), (0.15 * relative + FLOOR_COUPLING) * Math.abs(value)),
+  };
+}

@@ -1,0 +1,111 @@
+import type { Winding } from '../coil/types.ts';
+import { incidentClasses } from './link-solver.ts';
+import { outlineBox } from './outline-grid.ts';
+import { type SideNetwork, sideCharges, sideCurrents, sideNetwork } from './side-network.ts';
+import { type Fineness, type SideParts, sideParts } from './side-parts.ts';
+import { findSkeleton, fullSkeleton } from './skeleton.ts';
+import { type FlatBody, sideBodies } from './solid-bodies.ts';
+import type { LinkSide } from './types.ts';
+
+/** Below this height over the foremost panel nothing is thinned out, m. */
+const LEAST_HEIGHT = 0.7e-3;
+/** Beyond this height all sources count as being there, m. */
+const MOST_HEIGHT = 0.064;
+
+/** One side with everything that is kept between poses: its parts by level, its networks by level and height. */
+export class SideModel {
+  readonly side: LinkSide;
+  readonly back: 1 | -1;
+  readonly bodies: readonly FlatBody[];
+  readonly #frequency: number;
+  readonly #parts = new Map<number, SideParts>();
+  readonly #networks = new Map<string, SideNetwork>();
+
+  constructor(side: LinkSide, back: 1 | -1, frequency: number) {
+    this.side = side;
+    this.back = back;
+    this.bodies = sideBodies(side, back);
+    this.#frequency = frequency;
+  }
+
+  get bare(): boolean {
+    return !this.side.ferrite && !this.side.metal;
+  }
+
+  parts(level: number): SideParts {
+    let parts = this.#parts.get(level);
+    if (!parts) {
+      parts = sideParts(this.side, this.back, fineness(this.side, level), this.#frequency);
+      this.#parts.set(level, parts);
+    }
+    return parts;
+  }
+
+  /** Height of the foremost panel in the coil's frame, m. */
+  get front(): number {
+    const { layout } = this.parts(2);
+    return this.side.ferrite ? layout.ferriteFront : layout.metalFront;
+  }
+
+  /** @param clear height of the nearest foreign body over the foremost panel, m */
+  network(level: number, clear: number): SideNetwork {
+    const rung = clear < LEAST_HEIGHT ? -99 : Math.floor(2 * Math.log2(Math.min(clear, MOST_HEIGHT) / 1e-3));
+    const key = `${level}/${rung}`;
+    let network = this.#networks.get(key);
+    if (!network) {
+      network = this.#build(level, rung);
+      this.#networks.set(key, network);
+    }
+    return network;
+  }
+
+  #build(level: number, rung: number): SideNetwork {
+    const parts = this.parts(level);
+    if (rung === -99) return sideNetwork(parts, fullSkeleton(parts.listeners));
+    const height = 1e-3 * 2 ** (rung / 2);
+    const reach = sideReach(this.side);
+    const plane = this.front - this.back * height;
+    // Potentials from far away are small and smooth: they are wanted to a smaller share of the largest.
+    const tolerance = (this.side.metal ? 4e-5 : 1e-4) * Math.min(1, ((0.2 * reach) / height) ** 2);
+    const spacing = Math.max(0.7 * height, reach / 22);
+    return sideNetwork(parts, findSkeleton(parts.listeners, plane, height, spacing, tolerance));
+  }
+
+  /** What the side's own coil leaves on its plates per ampere, the far side absent. */
+  alone(level: number): { readonly charges: Float64Array; readonly currents: Float64Array } {
+    const parts = this.parts(level);
+    const network = this.network(level, MOST_HEIGHT);
+    const incident = incidentClasses(network, new Float64Array(4 * network.quarter), 1);
+    return {
+      charges: sideCharges(network, parts.charged, incident),
+      currents: sideCurrents(network, parts.listeners.loopMembers, incident),
+    };
+  }
+}
+
+/** Half-extent of the largest of a side's plates and its winding, m. */
+function sideReach(side: LinkSide): number {
+  const boxes = [side.ferrite?.outline, side.metal?.outline].flatMap((o) => (o ? [outlineBox(o)] : []));
+  return boxes.reduce((m, b) => Math.max(m, b.halfWidth, b.halfHeight), windingReach(side.winding));
+}
+
+const windingReach = (winding: Winding) => Math.max(winding.halfWidth, winding.halfHeight);
+
+/**
+ * Cells at level 1: a 3.5th of the plate's shorter half and a third of the winding's, but no more than six along the
+ * longer half, so that the two grids have 16 and 24 cells across a plate that fits its coil. Metal takes cells of
+ * its own, smaller where the bare winding is near; those of a large sheet grow outwards.
+ */
+function fineness(side: LinkSide, level: number): Fineness {
+  const cell = (outline: Parameters<typeof outlineBox>[0], across: number, along: number) => {
+    const { halfWidth, halfHeight } = outlineBox(outline);
+    const short = Math.min(halfWidth, halfHeight);
+    const wanted = Math.min(short / across, windingReach(side.winding) / 3);
+    return Math.max(wanted, Math.max(halfWidth, halfHeight) / along);
+  };
+  return {
+    level,
+    ferriteCell: side.ferrite ? cell(side.ferrite.outline, 3.5, 6) : 1,
+    metalCell: side.metal ? windingReach(side.winding) / (side.ferrite ? 3.2 : 4) : 1,
+  };
+}
