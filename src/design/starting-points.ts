@@ -65,7 +65,7 @@ export const STARTING_POINTS: readonly StartingPoint[] = Object.freeze([
       transmitter: {
         coil: { outline: round(44, 20.5), turns: 10, conductor: litz(105, 1.1) },
         ferrite: { ...disc(48, 1), standoffMm: 0.3 },
-        drive: { supplyV: 5, seriesCapacitanceNf: 400, pingKhz: 175 },
+        drive: { supplyV: 5, seriesCapacitanceNf: 400, pingKhz: 200 },
       },
       receiver: {
         coil: {

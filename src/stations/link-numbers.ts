@@ -1,4 +1,4 @@
-import { html, nothing, type TemplateResult } from 'lit';
+import { html, type TemplateResult } from 'lit';
 import type { LinkAnswer } from '../analysis/types.ts';
 import type { QuickAnswer } from '../engine/types.ts';
 import { formatQuantity } from '../units/format.ts';
@@ -57,7 +57,7 @@ export function linkNumbers(link: LinkAnswer | null, quick: QuickAnswer | null):
   const row = ({ term, cells }: Row): TemplateResult =>
     html`<tr>
       <th scope="row">${label(term)}</th>
-      ${cells.map((cell) => html`<td colspan=${cells.length === 1 ? 2 : nothing}>${cell}</td>`)}
+      ${cells.map((cell) => html`<td colspan=${cells.length === 1 ? 2 : 1}>${cell}</td>`)}
     </tr>`;
   return html`<table class="numbers">
     <thead>

@@ -131,7 +131,7 @@ export class App extends StationElement {
         <nav aria-label="Stations">
           ${STATIONS.map(
             (station) =>
-              html`<a href="#${station.id}" aria-current=${station === this._station ? 'page' : nothing}
+              html`<a href="#${station.id}" aria-current=${station === this._station ? 'page' : 'false'}
                 >${stationLabel(station)}</a
               >`,
           )}

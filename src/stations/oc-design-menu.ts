@@ -64,10 +64,10 @@ export class DesignMenu extends StationElement {
         <span class="text">${title === '' ? 'Untitled' : title}</span><span class="fold" aria-hidden="true"></span>
       </button>
       <span class="state">
-        <span class=${saved.kind === 'failed' ? 'bad' : ''} title=${saved.kind === 'failed' ? saved.message : nothing}
+        <span class=${saved.kind === 'failed' ? 'bad' : ''} title=${saved.kind === 'failed' ? saved.message : ''}
           >${saved.kind === 'saved' ? `saved ${clock(saved.at)}` : saved.kind === 'failed' ? 'not saved' : ''}</span
         >
-        <button class="quiet" ?disabled=${undo === null} title=${undo ?? nothing} @click=${() => store.undo()}>undo</button>
+        <button class="quiet" ?disabled=${undo === null} title=${undo ?? ''} @click=${() => store.undo()}>undo</button>
       </span>
       <div id="menu" popover aria-label=${label('design')}>${this.#menuBody(session, title)}</div>
       <input

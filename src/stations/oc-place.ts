@@ -25,6 +25,11 @@ import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 
 /** Place: how far off centre and how far apart. */
+/** A pair, where the template checker would see a list. */
+function span(from: number, to: number): [number, number] {
+  return [from, to];
+}
+
 @customElement('oc-place')
 export class PlaceStation extends StationElement {
   static override readonly styles = [
@@ -269,13 +274,13 @@ export class PlaceStation extends StationElement {
         body: html`<oc-line-chart
           id="against-gap"
           .curves=${gapCurves}
-          .xDomain=${[0, gapSweepEnd(gapMm)]}
+          .xDomain=${span(0, gapSweepEnd(gapMm))}
           .yDomain=${shared.yDomain}
           .height=${Math.max(200, this._tallest - 240)}
           xName=${label('gap')}
           .wanted=${shared.wanted}
           .marker=${gapMm}
-          .markerLimits=${[0.5, gapSweepEnd(gapMm)]}
+          .markerLimits=${span(0.5, gapSweepEnd(gapMm))}
           ?stale=${store.dragging.value}
           @marker-moved=${(event: CustomEvent<MarkerMovedDetail>) => {
             store.run(setGap, { gapMm: event.detail.value }, event.detail.phase);
@@ -301,14 +306,14 @@ export class PlaceStation extends StationElement {
         body: html`<oc-line-chart
           id="against-offset"
           .curves=${offsetCurves}
-          .xDomain=${[-offsetEnd, offsetEnd]}
+          .xDomain=${span(-offsetEnd, offsetEnd)}
           .yDomain=${shared.yDomain}
           .height=${Math.max(200, this._tallest - 240)}
           .yTicks=${false}
           xName=${label('offset')}
           .wanted=${shared.wanted}
           .marker=${offsetXMm}
-          .markerLimits=${[-offsetEnd, offsetEnd]}
+          .markerLimits=${span(-offsetEnd, offsetEnd)}
           .reading=${this._mapReading?.xMm ?? null}
           ?stale=${store.dragging.value}
           @marker-moved=${(event: CustomEvent<MarkerMovedDetail>) => {

@@ -41,7 +41,8 @@ describe('engine', () => {
     const quick = await engine.quick(design);
     if (!full.ok || !quick.ok) throw new Error('no answer');
     expect(Math.abs(full.value.link.coupling)).toBeLessThan(1);
-    expect(quick.value.coupling).toBeCloseTo(full.value.link.coupling, 4);
+    // The quick answer takes centre lines for conductors as thick as they are: some parts in ten thousand.
+    expect(quick.value.coupling).toBeCloseTo(full.value.link.coupling, 3);
     const { operatingPoint: point } = full.value;
     const lost = Object.values(point.losses).reduce((sum, value) => sum + value, 0);
     const input = design.transmitter.drive.supplyV * point.supplyA;
@@ -75,7 +76,7 @@ describe('engine', () => {
     for (let j = 0; j < n; j++) {
       for (let i = 0; i < n; i++) {
         const mirrored = m[j * n + (n - 1 - i)] as number;
-        expect(Math.abs((m[j * n + i] as number) - mirrored)).toBeLessThan(1e-6 * (m[((n * n) - 1) / 2] as number));
+        expect(Math.abs((m[j * n + i] as number) - mirrored)).toBeLessThan(1e-6 * (m[(n * n - 1) / 2] as number));
       }
     }
     expect(marginPercent[0]).toBeLessThan(-20);

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { type Browser, chromium, type ConsoleMessage, type Page } from 'playwright';
+import { type Browser, type ConsoleMessage, chromium, type Page } from 'playwright';
 import { afterAll, beforeAll, beforeEach, describe, expect, inject, it } from 'vitest';
 import { args, browser as chromiumFiles } from '../support/chromium.ts';
 

@@ -16,7 +16,11 @@ export default async function setup(project: TestProject): Promise<() => Promise
   let server: PreviewServer;
   try {
     await build({ configFile: 'vite.config.ts', logLevel: 'error' });
-    server = await preview({ configFile: 'vite.config.ts', preview: { port: 0, host: '127.0.0.1' }, logLevel: 'error' });
+    server = await preview({
+      configFile: 'vite.config.ts',
+      preview: { port: 0, host: '127.0.0.1' },
+      logLevel: 'error',
+    });
   } finally {
     process.env.VITEST = VITEST;
   }

@@ -36,8 +36,9 @@ export interface GridChange {
 /** What ferrite and metal add to the values in air at one pose. H, ohm; errors are half-widths. */
 export interface FieldChange extends GridChange {
   readonly errors: GridChange;
-  /** The finest grid as it is, before extrapolation; `couplingWithError` needs it. */
+  /** The finest grid as it is, before extrapolation, and how far errors go together; `couplingWithError` needs both. */
   readonly grid: GridChange;
+  readonly couplingShare: number;
   readonly loss: {
     /** Core loss, ohm/Hz: transmitter, receiver and mutual resistance per frequency. */
     readonly core1: number;
@@ -96,9 +97,11 @@ const COARSE_SHARE_METAL = 0.035;
 const STEP_SHARE = 1.5;
 const FLOOR = 6e-4;
 /** The share where there is metal: its edges and thickness are stood in for. */
-const FLOOR_METAL = 0.015;
-/** Least relative error claimed for k. */
+const FLOOR_METAL = 0.01;
+/** Least relative error claimed for k, and its share of the largest relative error of L1, L2 and M. */
 const FLOOR_COUPLING = 3e-4;
+const COUPLING_SHARE = 0.15;
+const COUPLING_SHARE_METAL = 0.4;
 
 interface GridSolution {
   readonly change: GridChange;
@@ -137,6 +140,7 @@ export function createFieldModel(
   const one = sideModel(transmitter, -1, frequency);
   const two = sideModel(receiver, 1, frequency);
   const hasMetal = transmitter.metal !== null || receiver.metal !== null;
+  const couplingShare = hasMetal ? COUPLING_SHARE_METAL : COUPLING_SHARE;
   const floorShare = hasMetal ? FLOOR_METAL : FLOOR;
 
   const solveGrid = (matrix: Float64Array, level: number): GridSolution => {
@@ -208,21 +212,21 @@ export function createFieldModel(
           coarse.change,
           mapChange((key) => share * Math.abs(coarse.change[key])),
           lossOf(coarse),
+          couplingShare,
           0,
         );
       }
       const fine = solveGrid(matrix, FINE);
       const step = mapChange((key) => EXTRAPOLATION * (fine.change[key] - coarse.change[key]));
       const value = mapChange((key) => fine.change[key] + step[key]);
-      // A mutual change may pass through zero: its floor follows the two self changes.
-      const scale = Math.sqrt(Math.abs(fine.change.dL1 * fine.change.dL2));
-      const floor = {
-        dL1: Math.abs(value.dL1),
-        dL2: Math.abs(value.dL2),
-        dM: Math.max(Math.abs(value.dM), 0.2 * scale),
-      };
-      const errors = mapChange((key) => STEP_SHARE * Math.abs(step[key]) + floorShare * floor[key]);
-      return assemble(fine, value, errors, lossOf(fine), coarse.solution.evaluations);
+      // Changes of both signs may cancel, and a mutual one may pass through zero: what counts is what they are made of.
+      const made = (own: number, total: number) => Math.abs(MU0 * own) + Math.abs(total - MU0 * own);
+      const made1 = made(fine.end1.network.self, fine.change.dL1);
+      const made2 = made(fine.end2.network.self, fine.change.dL2);
+      const made12 = Math.max(Math.abs(value.dM), 0.2 * Math.sqrt(made1 * made2));
+      const of = { dL1: made1, dL2: made2, dM: made12 };
+      const errors = mapChange((key) => STEP_SHARE * Math.abs(step[key]) + floorShare * of[key]);
+      return assemble(fine, value, errors, lossOf(fine), couplingShare, coarse.solution.evaluations);
     },
     alone() {
       const a = selfOf(one);
@@ -264,12 +268,14 @@ function assemble(
   value: GridChange,
   errors: GridChange,
   loss: FieldChange['loss'],
+  couplingShare: number,
   before: number,
 ): FieldChange {
   return {
     ...value,
     errors,
     grid: grid.change,
+    couplingShare,
     loss,
     listeners: 4 * (grid.end1.network.quarter + grid.end2.network.quarter),
     evaluations: before + grid.solution.evaluations,
@@ -283,12 +289,13 @@ function lossWeight(side: LinkSide): number {
 
 /**
  * Coupling factor with plates and its numerical error. Errors of L and M go together, so k is far better than they are:
- * its error is the step of the extrapolation in k itself, at least a tenth of the largest relative step of L1, L2 and M.
+ * its error is the step of the extrapolation in k itself, or a share of the largest relative error of L1, L2 and M.
  *
+ * @param change its `couplingShare` where known; without it the larger one of metal is taken
  * @param air inductances without plates, H
  */
 export function couplingWithError(
-  change: Pick<FieldChange, 'dL1' | 'dL2' | 'dM' | 'errors' | 'grid'>,
+  change: Pick<FieldChange, 'dL1' | 'dL2' | 'dM' | 'errors' | 'grid'> & { readonly couplingShare?: number },
   air: { readonly l1: number; readonly l2: number; readonly mutual: number },
 ): { readonly value: number; readonly error: number } {
   const k = (c: GridChange) => (air.mutual + c.dM) / Math.sqrt((air.l1 + c.dL1) * (air.l2 + c.dL2));
@@ -300,6 +307,9 @@ export function couplingWithError(
   );
   return {
     value,
-    error: Math.max(Math.abs(value - k(change.grid)), (0.15 * relative + FLOOR_COUPLING) * Math.abs(value)),
+    error: Math.max(
+      Math.abs(value - k(change.grid)),
+      ((change.couplingShare ?? COUPLING_SHARE_METAL) * relative + FLOOR_COUPLING) * Math.abs(value),
+    ),
   };
 }

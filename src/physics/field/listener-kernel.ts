@@ -36,9 +36,14 @@ export function listenerKernel(one: Skeleton, two: Skeleton, there: PanelSet, ou
   const n2 = two.second.length;
   const from = pack(one.panels);
   const to = pack(there);
+  const loopsFrom = two.second.every((k) => k < 0) ? n2 : 0;
   for (let i = 0; i < n1; i++) {
     const otherI = one.second[i]!;
     const row = i * n2;
+    if (otherI < 0 && loopsFrom === n2) {
+      panelRow(from, i, one.panels, to, there, n2, row, out);
+      continue;
+    }
     for (let j = 0; j < n2; j++) {
       const otherJ = two.second[j]!;
       let value = mean(from, i, one.panels, to, j, there);
@@ -52,6 +57,51 @@ export function listenerKernel(one: Skeleton, two: Skeleton, there: PanelSet, ou
     }
   }
   return out;
+}
+
+/** One row where all listeners are panels: far pairs here, the others as below. */
+function panelRow(
+  from: Float64Array,
+  i: number,
+  one: PanelSet,
+  to: Float64Array,
+  two: PanelSet,
+  count: number,
+  row: number,
+  out: Float64Array,
+): void {
+  const a = STRIDE * i;
+  const x = from[a]!;
+  const y = from[a + 1]!;
+  const z = from[a + 2]!;
+  const mxx = from[a + 3]!;
+  const myy = from[a + 4]!;
+  const mzz = from[a + 5]!;
+  const mxy = from[a + 6]!;
+  const mxz = from[a + 7]!;
+  const myz = from[a + 8]!;
+  const own = from[a + 9]!;
+  for (let j = 0, b = 0; j < count; j++, b += STRIDE) {
+    const rx = x - to[b]!;
+    const ry = y - to[b + 1]!;
+    const rz = z - to[b + 2]!;
+    const r2 = rx * rx + ry * ry + rz * rz;
+    const size = Math.max(own, to[b + 9]!);
+    if (r2 > FAR * FAR * size * size) {
+      const xx = mxx + to[b + 3]!;
+      const yy = myy + to[b + 4]!;
+      const zz = mzz + to[b + 5]!;
+      const along =
+        rx * (rx * xx + 2 * ry * (mxy + to[b + 6]!)) +
+        ry * (ry * yy + 2 * rz * (myz + to[b + 8]!)) +
+        rz * (rz * zz + 2 * rx * (mxz + to[b + 7]!));
+      const inverse2 = 1 / r2;
+      out[row + j] =
+        QUARTER * Math.sqrt(inverse2) * (1 + inverse2 * (1.5 * along * inverse2 - 0.5 * (xx + yy + zz)));
+    } else {
+      out[row + j] = mean(from, i, one, to, j, two);
+    }
+  }
 }
 
 /** Mean potential on panel i of a unit charge on panel j, tables first. */

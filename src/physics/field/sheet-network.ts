@@ -1,6 +1,5 @@
-import type { PlateOutline } from '../coil/types.ts';
 import { MU0 } from '../constants.ts';
-import { type OutlineBox, outlineBox, outlineGrid } from './outline-grid.ts';
+import { type OutlineBox, outlineGrid } from './outline-grid.ts';
 import { allocatePanels, type PanelSet, setPanel } from './panel-set.ts';
 
 /**
@@ -30,32 +29,29 @@ export function skinDepth(conductivity: number, frequency: number): number {
  * Source: quarter-cell inset after the vortex-lattice method (Falkner 1943, Rubbert 1964; from memory).
  */
 export function sheetNetwork(
-  outline: PlateOutline,
+  outline: OutlineBox,
   thickness: number,
   height: number,
   cell: number,
   level: number,
 ): SheetNetwork {
-  const box = thickOutline(outlineBox(outline), thickness);
-  const half = Math.max(box.halfWidth, box.halfHeight);
-  const stretch = stretchFor(half, cell);
-  const inside = (size: number) => {
-    const count = Math.max(2, Math.round(size / latticeCell(half, cell))) * level;
-    return size / (1 + (1 - stretch(1 - 1 / count)) / 4);
+  const box = thickOutline(outline, thickness);
+  const inset = (half: number) => {
+    const count = Math.max(2, Math.round(half / cell)) * level;
+    return half / (4 * count + 1);
   };
-  const halfWidth = inside(box.halfWidth);
-  const halfHeight = inside(box.halfHeight);
-  const insetX = box.halfWidth - halfWidth;
-  const insetY = box.halfHeight - halfHeight;
-  const inner = { halfWidth, halfHeight, radius: Math.max(0, box.radius - Math.max(insetX, insetY)) };
-  const grid = outlineGrid(inner, latticeCell(half, cell), level, 'even');
-  for (let k = 0; k < grid.x.length; k++) {
-    const share = gauge(inner, grid.x[k]!, grid.y[k]!);
-    if (share === 0) continue;
-    const factor = stretch(share) / share;
-    grid.x[k] = grid.x[k]! * factor;
-    grid.y[k] = grid.y[k]! * factor;
-  }
+  const insetX = inset(box.halfWidth);
+  const insetY = inset(box.halfHeight);
+  const grid = outlineGrid(
+    {
+      halfWidth: box.halfWidth - insetX,
+      halfHeight: box.halfHeight - insetY,
+      radius: Math.max(0, box.radius - Math.max(insetX, insetY)),
+    },
+    cell,
+    level,
+    'even',
+  );
   const { cellsX, cellsY, x, y } = grid;
   const members = cellsX * cellsY;
   const loops = allocatePanels(4 * members);
@@ -82,41 +78,6 @@ export function sheetNetwork(
     flux: fluxBlocks(loops, members),
     resistance: resistanceBlocks(loops, cellsX, cellsY, insetX, insetY),
   };
-}
-
-/** Most unit cells along the longer half. */
-const MOST_UNITS = 6;
-
-/** Size of the cells before they are stretched, m. */
-const latticeCell = (half: number, cell: number) => Math.max(cell, half / MOST_UNITS);
-
-/**
- * How cells of a large sheet grow from the middle outwards: share of the half-width to share, sinh(a s) / sinh(a) with
- * the middle cell as wanted. The identity where the cells fit.
- */
-function stretchFor(half: number, cell: number): (share: number) => number {
-  const ratio = half / (cell * MOST_UNITS);
-  if (ratio <= 1.0001) return (share) => share;
-  // sinh(a) / a = ratio
-  let a = Math.sqrt(6 * (ratio - 1));
-  for (let i = 0; i < 50; i++) {
-    a -= (Math.sinh(a) / a - ratio) / (Math.cosh(a) / a - Math.sinh(a) / (a * a));
-  }
-  const top = Math.sinh(a);
-  return (share) => Math.sinh(a * share) / top;
-}
-
-/** Share of the way from the centre to the outline at which a point lies. */
-function gauge(box: OutlineBox, x: number, y: number): number {
-  const px = Math.abs(x);
-  const py = Math.abs(y);
-  const share = Math.max(px / box.halfWidth, py / box.halfHeight);
-  const cx = box.halfWidth - box.radius;
-  const cy = box.halfHeight - box.radius;
-  if (box.radius === 0 || px <= cx * share || py <= cy * share) return share;
-  const square = px * px + py * py;
-  const along = px * cx + py * cy;
-  return square / (along + Math.sqrt(Math.max(0, along * along - square * (cx * cx + cy * cy - box.radius ** 2))));
 }
 
 /**

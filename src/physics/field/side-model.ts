@@ -66,7 +66,7 @@ export class SideModel {
     const reach = sideReach(this.side);
     const plane = this.front - this.back * height;
     // Potentials from far away are small and smooth: they are wanted to a smaller share of the largest.
-    const tolerance = (this.side.metal ? 4e-5 : 1e-4) * Math.min(1, ((0.2 * reach) / height) ** 2);
+    const tolerance = 3e-4 * Math.min(1, ((0.12 * reach) / height) ** 2);
     const spacing = Math.max(0.7 * height, reach / 22);
     return sideNetwork(parts, findSkeleton(parts.listeners, plane, height, spacing, tolerance));
   }
@@ -103,9 +103,22 @@ function fineness(side: LinkSide, level: number): Fineness {
     const wanted = Math.min(short / across, windingReach(side.winding) / 3);
     return Math.max(wanted, Math.max(halfWidth, halfHeight) / along);
   };
+  // Of a large sheet only what lies within a few widths of coil and ferrite carries current that matters.
+  const ferriteBox = side.ferrite ? outlineBox(side.ferrite.outline) : null;
+  const near =
+    SHEET_REACH * Math.max(windingReach(side.winding), ferriteBox?.halfWidth ?? 0, ferriteBox?.halfHeight ?? 0);
+  const sheet = side.metal ? outlineBox(side.metal.outline) : { halfWidth: near, halfHeight: near, radius: 0 };
+  const halfWidth = Math.min(near, sheet.halfWidth);
+  const halfHeight = Math.min(near, sheet.halfHeight);
+  const metalBox = { halfWidth, halfHeight, radius: Math.min(sheet.radius, halfWidth, halfHeight) };
+  const wanted = windingReach(side.winding) / 4.4;
   return {
     level,
     ferriteCell: side.ferrite ? cell(side.ferrite.outline, 3.5, 6) : 1,
-    metalCell: side.metal ? windingReach(side.winding) / (side.ferrite ? 3.2 : 4) : 1,
+    metalCell: Math.max(wanted, Math.max(halfWidth, halfHeight) / 7),
+    metalBox,
   };
 }
+
+/** Extent to which a sheet is modelled over that of its coil and ferrite: what lies beyond changes L and M by 0.2 %. */
+const SHEET_REACH = 1.7;

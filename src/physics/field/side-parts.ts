@@ -1,4 +1,5 @@
 import { MU0 } from '../constants.ts';
+import type { OutlineBox } from './outline-grid.ts';
 import { addPanelField } from './panel-potential.ts';
 import { allocatePanels, type PanelSet, panelPoints, setPanel } from './panel-set.ts';
 import { plateMesh } from './plate-mesh.ts';
@@ -32,6 +33,8 @@ export interface Fineness {
   readonly level: number;
   readonly ferriteCell: number;
   readonly metalCell: number;
+  /** The part of the sheet that is cut into loops. */
+  readonly metalBox: OutlineBox;
 }
 
 /** @param frequency at which a metal sheet's skin depth is taken, Hz */
@@ -50,7 +53,7 @@ export function sideParts(side: LinkSide, back: 1 | -1, fineness: Fineness, freq
   if (side.metal) {
     const depth = Math.min(side.metal.thickness, skinDepth(side.metal.conductivity, frequency));
     sheet = sheetNetwork(
-      side.metal.outline,
+      fineness.metalBox,
       side.metal.thickness,
       layout.metalFront + (back * depth) / 2,
       fineness.metalCell,

@@ -1,3 +1,5 @@
+import { filamentRule } from '../coil/kernel/filament-rule.ts';
+import { type TurnRun, turnRuns } from '../coil/kernel/turn-runs.ts';
 import { turnsNodes } from '../coil/nodes.ts';
 import type { FilamentNodes, Winding } from '../coil/types.ts';
 import { type PanelSet, panelPoints } from './panel-set.ts';
@@ -28,12 +30,31 @@ export function windingPotential(nodes: FilamentNodes, x: number, y: number, z: 
   return (side * sum) / (4 * Math.PI);
 }
 
+/** Errors exp(-effort) along the wire and over the turns, at the nearest point of the nearest turn; less in the mean. */
+const LINE_EFFORT = 10;
+const TURN_EFFORT = 9;
+
 /** Nodes of one winding at geometrically growing spacings, made on demand. */
 export class NodeLadder {
   readonly winding: Winding;
   readonly #rungs = new Map<number, FilamentNodes>();
+  readonly #runs: readonly TurnRun[];
+  readonly #far = new Map<number, FilamentNodes>();
   constructor(winding: Winding) {
     this.winding = winding;
+    this.#runs = turnRuns(winding);
+  }
+  /** The fewest nodes that serve at a distance from the wire (m) and beyond, turns lumped by a Gauss rule. */
+  beyond(distance: number): FilamentNodes {
+    const rung = Math.floor(4 * Math.log2(distance / 1e-5));
+    let nodes = this.#far.get(rung);
+    if (!nodes) {
+      const least = 1e-5 * 2 ** (rung / 4);
+      const rule = { distance: () => least, lineEffort: LINE_EFFORT, turnEffort: TURN_EFFORT, share: 1 };
+      nodes = filamentRule(this.#runs, rule).nodes;
+      this.#far.set(rung, nodes);
+    }
+    return nodes;
   }
   /** Nodes no farther apart than `spacing` (m), and at least 0.7 of it. */
   at(spacing: number): FilamentNodes {
@@ -71,23 +92,20 @@ export function windingOnPanels(ladder: NodeLadder, panels: PanelSet, out: Float
   return out;
 }
 
-/** The same for panels far from the wire: one node spacing and order for all, from the least distance. */
+/** The same for panels far from the wire: the nodes of the least distance for all. */
 export function farWindingOnPanels(
   ladder: NodeLadder,
   panels: PanelSet,
   distance: number,
   out: Float64Array,
 ): Float64Array {
-  const nodes = ladder.at(FAR_SPACING * distance);
+  const nodes = ladder.beyond(distance);
   for (let p = 0; p < panels.count; p++) {
-    const order = panels.size[p]! < 0.15 * distance ? 1 : panels.size[p]! < 1.2 * distance ? 2 : 4;
+    const order = panels.size[p]! < 0.03 * distance ? 1 : panels.size[p]! < 1.2 * distance ? 2 : 4;
     out[p] = meanWindingPotential(nodes, panels, p, order);
   }
   return out;
 }
-
-/** Trapezoid error exp(-2 pi / 0.7) = 1e-4 at the nearest point of the nearest turn; 1e-5 in the mean. */
-const FAR_SPACING = 0.7;
 
 function meanWindingPotential(nodes: FilamentNodes, panels: PanelSet, p: number, order: number): number {
   panelPoints(panels, p, order, points);

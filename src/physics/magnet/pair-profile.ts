@@ -4,18 +4,7 @@ import { discPairForce } from './disc-pair.ts';
 import { checkLayout, type MagnetLayout } from './magnet-layout.ts';
 import { steelDiscProfile } from './steel-disc.ts';
 import { steelPlatePull } from './steel-plate.ts';
-import type { DiscMagnet } from './types.ts';
-
-/** Nodes in each panel of a profile. */
-export const PROFILE_NODES = 14;
-
-/** Pull, restoring force and tipping torque of one pair over the offset at one gap: piecewise Chebyshev polynomials. */
-export interface PairProfile {
-  /** Panel ends, m, ascending from 0. */
-  readonly ends: Float64Array;
-  /** [panel][pull, restoring, tipping][PROFILE_NODES] */
-  readonly coefficients: Float64Array;
-}
+import { type DiscMagnet, type PairProfile, PROFILE_NODES } from './types.ts';
 
 /**
  * Tabulates a pair at a fixed gap.

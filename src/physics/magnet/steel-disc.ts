@@ -3,10 +3,8 @@
 import { chebyshevPoints, fitChebyshev } from '../../numerics/chebyshev.ts';
 import { InputError } from '../../numerics/errors.ts';
 import { checkDisc } from './disc-pair.ts';
-import type { PairProfile } from './pair-profile.ts';
-import { PROFILE_NODES } from './pair-profile.ts';
 import { addDiscPotential, plateCharges, plateOnDiscs, type SoftPlate, softPlate } from './soft-plate.ts';
-import type { DiscMagnet } from './types.ts';
+import { type DiscMagnet, type PairProfile, PROFILE_NODES } from './types.ts';
 
 /** A steel disc, unsaturated. */
 export interface SteelDisc {

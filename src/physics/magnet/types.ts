@@ -30,4 +30,13 @@ export interface BodyPose {
   readonly tiltY: number;
 }
 
-export const NO_WRENCH: Wrench = Object.freeze({ fx: 0, fy: 0, fz: 0, tx: 0, ty: 0, tz: 0 });
+/** Nodes in each panel of a profile. */
+export const PROFILE_NODES = 14;
+
+/** Pull, restoring force and tipping torque of one pair over the offset at one gap: piecewise Chebyshev polynomials. */
+export interface PairProfile {
+  /** Panel ends, m, ascending from 0. */
+  readonly ends: Float64Array;
+  /** [panel][pull, restoring, tipping][PROFILE_NODES] */
+  readonly coefficients: Float64Array;
+}
