@@ -136,6 +136,8 @@ export class Answers {
     }
     // On a first visit something is said at once.
     if (this.#pose.answer.peek() === null) this.#quick.ask(key, (signal) => this.#engine.quick(design, signal));
+    // The coarse answer shows while the full one is worked out.
+    if (this.#quick.answer.peek()?.key !== key) this.#quick.ask(key, (signal) => this.#engine.quick(design, signal));
     this.#pose.ask(key, (signal) => this.#engine.solve(design, signal, (first) => this.#pose.offer(key, first, 0)));
     this.#askMap(design, wants);
     this.#askSweeps(design, wants);

@@ -53,7 +53,7 @@ export const appStyle = css`
   nav a:hover {
     color: var(--ink);
   }
-  nav a[aria-current] {
+  nav a[aria-current='page'] {
     color: var(--ink);
     border-bottom-color: var(--ink);
   }

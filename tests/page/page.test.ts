@@ -38,9 +38,9 @@ describe('the built page', () => {
     return () => context.close();
   });
 
-  const answer = (): Promise<string> => page.locator('oc-answer').first().innerText();
+  const answer = async (): Promise<string> => (await page.locator('oc-answer h1').first().textContent()) ?? '';
   const settled = async (): Promise<void> => {
-    await expect.poll(answer, { timeout: 60_000, interval: 200 }).toMatch(/\d(\.\d+)? mm/);
+    await expect.poll(answer, { timeout: 60_000, interval: 200 }).toMatch(/Holds 0\.\d+\s?A|collapse/);
   };
 
   it('opens the demo with its answer, text that has width, and asks no other host', async () => {
@@ -55,6 +55,12 @@ describe('the built page', () => {
     expect(strangers).toEqual([]);
     expect(complaints).toEqual([]);
   });
+
+  it('brings the map with its reach', async () => {
+    await page.goto(`${url}#place`);
+    await expect.poll(answer, { timeout: 170_000, interval: 500 }).toMatch(/up to .*mm/);
+    expect(complaints).toEqual([]);
+  }, 180_000);
 
   it('draws both windings on the Pair station', async () => {
     await page.goto(`${url}#pair`);

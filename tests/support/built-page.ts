@@ -11,8 +11,9 @@ declare module 'vitest' {
 /** Builds the page as a user would get it and serves it for the tests of this project. */
 export default async function setup(project: TestProject): Promise<() => Promise<void>> {
   // The build must not see the test runner's own variables, or it would load the browser once more.
-  const { VITEST } = process.env;
+  const { VITEST, NODE_ENV } = process.env;
   delete process.env.VITEST;
+  process.env.NODE_ENV = 'production';
   let server: PreviewServer;
   try {
     await build({ configFile: 'vite.config.ts', logLevel: 'error' });
@@ -23,6 +24,7 @@ export default async function setup(project: TestProject): Promise<() => Promise
     });
   } finally {
     process.env.VITEST = VITEST;
+    process.env.NODE_ENV = NODE_ENV;
   }
   const address = server.httpServer.address();
   if (address === null || typeof address === 'string') throw new Error('the preview server has no port');

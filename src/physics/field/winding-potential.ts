@@ -31,8 +31,8 @@ export function windingPotential(nodes: FilamentNodes, x: number, y: number, z: 
 }
 
 /** Errors exp(-effort) along the wire and over the turns, at the nearest point of the nearest turn; less in the mean. */
-const LINE_EFFORT = 10;
-const TURN_EFFORT = 9;
+const LINE_EFFORT = 8;
+const TURN_EFFORT = 7.5;
 
 /** Nodes of one winding at geometrically growing spacings, made on demand. */
 export class NodeLadder {
@@ -92,17 +92,25 @@ export function windingOnPanels(ladder: NodeLadder, panels: PanelSet, out: Float
   return out;
 }
 
-/** The same for panels far from the wire: the nodes of the least distance for all. */
+/**
+ * The same for panels that keep a distance from the wire: fewer nodes, chosen panel by panel.
+ *
+ * @param distance that no panel goes below, m
+ */
 export function farWindingOnPanels(
   ladder: NodeLadder,
   panels: PanelSet,
   distance: number,
   out: Float64Array,
 ): Float64Array {
-  const nodes = ladder.beyond(distance);
+  const { winding } = ladder;
+  const spacing = Math.max(winding.halfWidth, winding.halfHeight) / 4;
+  const coarse = ladder.at(spacing);
   for (let p = 0; p < panels.count; p++) {
-    const order = panels.size[p]! < 0.03 * distance ? 1 : panels.size[p]! < 1.2 * distance ? 2 : 4;
-    out[p] = meanWindingPotential(nodes, panels, p, order);
+    const size = panels.size[p]!;
+    const clear = Math.max(distance, wireDistance(coarse, panels, p) - 0.7 * size - spacing / 2);
+    const order = size < 0.03 * clear ? 1 : size < 1.2 * clear ? 2 : 3;
+    out[p] = meanWindingPotential(ladder.beyond(clear), panels, p, order);
   }
   return out;
 }
