@@ -88,6 +88,8 @@ export interface FieldModel {
 
 const COARSE = 2;
 const FINE = 3;
+/** How much more thinning the coarse level bears: 5e-4 of a change. */
+const COARSE_LOOSENESS = 8;
 /** Error of a grid falls as the square of its cell. */
 const EXTRAPOLATION = 1 / ((FINE / COARSE) ** 2 - 1);
 /** Share of a change that the coarse grid alone may be off: without metal, and with. Measured 0.009 and 0.025. */
@@ -143,11 +145,11 @@ export function createFieldModel(
   const couplingShare = hasMetal ? COUPLING_SHARE_METAL : COUPLING_SHARE;
   const floorShare = hasMetal ? FLOOR_METAL : FLOOR;
 
-  const solveGrid = (matrix: Float64Array, level: number): GridSolution => {
+  const solveGrid = (matrix: Float64Array, level: number, looseness = 1): GridSolution => {
     const inverse = inverseMotion(matrix);
     const end = (own: SideModel, far: SideModel, into: Float64Array) => {
       const clear = heightOver(own.front, own.back, far.bodies, into);
-      return { network: own.network(level, clear), ladder: own.parts(level).ladder };
+      return { network: own.network(level, clear, looseness), ladder: own.parts(level).ladder };
     };
     const wire = (own: SideModel, far: SideModel, into: Float64Array) => {
       const coil = far.bodies[0]!;
@@ -157,7 +159,7 @@ export function createFieldModel(
     };
     const end1 = end(one, two, matrix);
     const end2 = end(two, one, inverse);
-    const solution = solveLink(end1, end2, matrix, [wire(one, two, matrix), wire(two, one, inverse)], 1e-5);
+    const solution = solveLink(end1, end2, matrix, [wire(one, two, matrix), wire(two, one, inverse)], 1e-5 * looseness);
     const change = { dL1: MU0 * solution.change1, dL2: MU0 * solution.change2, dM: MU0 * solution.changeMutual };
     return { change, solution, end1, end2 };
   };
@@ -204,7 +206,7 @@ export function createFieldModel(
   return {
     solve(pose, level = 'fine') {
       const matrix = matrixOf(pose);
-      const coarse = solveGrid(matrix, COARSE);
+      const coarse = solveGrid(matrix, COARSE, level === 'coarse' ? COARSE_LOOSENESS : 1);
       if (level === 'coarse') {
         const share = hasMetal ? COARSE_SHARE_METAL : COARSE_SHARE;
         return assemble(

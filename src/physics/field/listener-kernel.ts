@@ -96,8 +96,7 @@ function panelRow(
         ry * (ry * yy + 2 * rz * (myz + to[b + 8]!)) +
         rz * (rz * zz + 2 * rx * (mxz + to[b + 7]!));
       const inverse2 = 1 / r2;
-      out[row + j] =
-        QUARTER * Math.sqrt(inverse2) * (1 + inverse2 * (1.5 * along * inverse2 - 0.5 * (xx + yy + zz)));
+      out[row + j] = QUARTER * Math.sqrt(inverse2) * (1 + inverse2 * (1.5 * along * inverse2 - 0.5 * (xx + yy + zz)));
     } else {
       out[row + j] = mean(from, i, one, to, j, two);
     }

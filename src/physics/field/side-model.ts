@@ -47,26 +47,29 @@ export class SideModel {
     return this.side.ferrite ? layout.ferriteFront : layout.metalFront;
   }
 
-  /** @param clear height of the nearest foreign body over the foremost panel, m */
-  network(level: number, clear: number): SideNetwork {
+  /**
+   * @param clear height of the nearest foreign body over the foremost panel, m
+   * @param looseness factor on how much thinning may change
+   */
+  network(level: number, clear: number, looseness = 1): SideNetwork {
     const rung = clear < LEAST_HEIGHT ? -99 : Math.floor(2 * Math.log2(Math.min(clear, MOST_HEIGHT) / 1e-3));
-    const key = `${level}/${rung}`;
+    const key = `${level}/${rung}/${looseness}`;
     let network = this.#networks.get(key);
     if (!network) {
-      network = this.#build(level, rung);
+      network = this.#build(level, rung, looseness);
       this.#networks.set(key, network);
     }
     return network;
   }
 
-  #build(level: number, rung: number): SideNetwork {
+  #build(level: number, rung: number, looseness: number): SideNetwork {
     const parts = this.parts(level);
     if (rung === -99) return sideNetwork(parts, fullSkeleton(parts.listeners));
     const height = 1e-3 * 2 ** (rung / 2);
     const reach = sideReach(this.side);
     const plane = this.front - this.back * height;
     // Potentials from far away are small and smooth: they are wanted to a smaller share of the largest.
-    const tolerance = 3e-4 * Math.min(1, ((0.12 * reach) / height) ** 2);
+    const tolerance = 3e-4 * looseness * Math.min(1, ((0.12 * reach) / height) ** 2);
     const spacing = Math.max(0.7 * height, reach / 22);
     return sideNetwork(parts, findSkeleton(parts.listeners, plane, height, spacing, tolerance));
   }
@@ -92,7 +95,7 @@ function sideReach(side: LinkSide): number {
 const windingReach = (winding: Winding) => Math.max(winding.halfWidth, winding.halfHeight);
 
 /**
- * Cells at level 1: a 3.5th of the plate's shorter half and a third of the winding's, but no more than six along the
+ * Cells at level 1: a 3.5th of the plate's shorter half and a third of the winding's, but no more than five along the
  * longer half, so that the two grids have 16 and 24 cells across a plate that fits its coil. Metal takes cells of
  * its own, smaller where the bare winding is near; those of a large sheet grow outwards.
  */
@@ -114,7 +117,7 @@ function fineness(side: LinkSide, level: number): Fineness {
   const wanted = windingReach(side.winding) / 4.4;
   return {
     level,
-    ferriteCell: side.ferrite ? cell(side.ferrite.outline, 3.5, 6) : 1,
+    ferriteCell: side.ferrite ? cell(side.ferrite.outline, 3.5, 5) : 1,
     metalCell: Math.max(wanted, Math.max(halfWidth, halfHeight) / 7),
     metalBox,
   };
