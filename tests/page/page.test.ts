@@ -86,33 +86,36 @@ describe('the built page', () => {
     expect(complaints).toEqual([]);
   });
 
+  /** The gap as the first slider of Place holds it. */
+  const gap = (): Promise<string> => page.getByRole('slider', { name: /gap/i }).first().inputValue();
+  const widen = async (steps: number): Promise<void> => {
+    await page.getByRole('slider', { name: /gap/i }).first().focus();
+    for (let i = 0; i < steps; i++) await page.keyboard.press('ArrowRight');
+  };
+
   it('follows a change of the gap and undoes it with the keyboard', async () => {
     await page.goto(`${url}#place`);
     await settled();
-    const before = await answer();
-    const pose = page.getByRole('slider').first();
-    await pose.focus();
-    for (let i = 0; i < 6; i++) await page.keyboard.press('ArrowRight');
+    const [before, gapBefore] = [await answer(), await gap()];
+    await widen(6);
+    expect(Number(await gap())).toBeGreaterThan(Number(gapBefore));
     await expect.poll(answer, { timeout: 60_000, interval: 200 }).not.toBe(before);
-    await settled();
     for (let i = 0; i < 6; i++) await page.keyboard.press('Control+z');
-    await expect.poll(answer, { timeout: 60_000, interval: 200 }).toBe(before);
+    await expect.poll(gap, { timeout: 10_000, interval: 200 }).toBe(gapBefore);
     expect(complaints).toEqual([]);
   });
 
   it('keeps the work over a reload', async () => {
     await page.goto(`${url}#place`);
     await settled();
-    const before = await answer();
-    const slider = page.getByRole('slider').first();
-    await slider.focus();
-    for (let i = 0; i < 4; i++) await page.keyboard.press('ArrowRight');
-    await expect.poll(answer, { timeout: 60_000, interval: 200 }).not.toBe(before);
-    await settled();
-    const changed = await answer();
-    await page.waitForTimeout(1500);
+    const gapBefore = await gap();
+    await widen(4);
+    const changed = await gap();
+    expect(changed).not.toBe(gapBefore);
+    await page.waitForTimeout(2000);
     await page.reload();
-    await expect.poll(answer, { timeout: 60_000, interval: 200 }).toBe(changed);
+    await settled();
+    await expect.poll(gap, { timeout: 10_000, interval: 200 }).toBe(changed);
   });
 
   const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');

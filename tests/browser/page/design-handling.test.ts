@@ -170,7 +170,7 @@ test('stations not built yet say so and keep their place', async () => {
   for (const name of ['feed', 'hold', 'prove', 'lessons']) {
     location.hash = `#${name}`;
     await vi.waitFor(() => {
-      expect(deep(mounted.app, 'nav a[aria-current]').getAttribute('href')).toBe(`#${name}`);
+      expect(deep(mounted.app, 'nav a[aria-current="page"]').getAttribute('href')).toBe(`#${name}`);
       expect(deep(mounted.app, '.to-come').textContent).toMatch(/not (built|written) yet/);
     });
   }
