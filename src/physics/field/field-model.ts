@@ -97,6 +97,11 @@ const COARSE_SHARE = 0.012;
 const COARSE_SHARE_METAL = 0.035;
 /** Claimed error: the extrapolation's step times this, and a share of the change for thinning, kernels, iteration. */
 const STEP_SHARE = 1.5;
+/** The step is trusted less where cells are wide against a narrow winding's charge, up to this factor. */
+const TRUSTED_COARSENESS = 0.6;
+const MOST_DOUBT = 3;
+/** And by chance the step may vanish there: share of the change for each further multiple of that width. */
+const DOUBT_FLOOR = 0.005;
 const FLOOR = 6e-4;
 /** The share where there is metal: its edges and thickness are stood in for. */
 const FLOOR_METAL = 0.01;
@@ -142,8 +147,10 @@ export function createFieldModel(
   const one = sideModel(transmitter, -1, frequency);
   const two = sideModel(receiver, 1, frequency);
   const hasMetal = transmitter.metal !== null || receiver.metal !== null;
+  const doubt = Math.max(one.coarseness(FINE), two.coarseness(FINE)) / TRUSTED_COARSENESS;
+  const stepShare = STEP_SHARE * Math.min(MOST_DOUBT, Math.max(1, doubt));
   const couplingShare = hasMetal ? COUPLING_SHARE_METAL : COUPLING_SHARE;
-  const floorShare = hasMetal ? FLOOR_METAL : FLOOR;
+  const floorShare = (hasMetal ? FLOOR_METAL : FLOOR) + DOUBT_FLOOR * Math.max(0, doubt - 1);
 
   const solveGrid = (matrix: Float64Array, level: number, looseness = 1): GridSolution => {
     const inverse = inverseMotion(matrix);
@@ -200,7 +207,7 @@ export function createFieldModel(
     if (side.bare) return { value: 0, error: 0 };
     const [coarse, fine] = [COARSE, FINE].map((level) => MU0 * side.network(level, 1).self) as [number, number];
     const step = EXTRAPOLATION * (fine - coarse);
-    return { value: fine + step, error: STEP_SHARE * Math.abs(step) + floorShare * Math.abs(fine) };
+    return { value: fine + step, error: stepShare * Math.abs(step) + floorShare * Math.abs(fine) };
   };
 
   return {
@@ -227,7 +234,7 @@ export function createFieldModel(
       const made2 = made(fine.end2.network.self, fine.change.dL2);
       const made12 = Math.max(Math.abs(value.dM), 0.2 * Math.sqrt(made1 * made2));
       const of = { dL1: made1, dL2: made2, dM: made12 };
-      const errors = mapChange((key) => STEP_SHARE * Math.abs(step[key]) + floorShare * of[key]);
+      const errors = mapChange((key) => stepShare * Math.abs(step[key]) + floorShare * of[key]);
       return assemble(fine, value, errors, lossOf(fine), couplingShare, coarse.solution.evaluations);
     },
     alone() {

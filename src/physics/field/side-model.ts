@@ -1,3 +1,4 @@
+import { pieceReach } from '../coil/piece-geometry.ts';
 import type { Winding } from '../coil/types.ts';
 import { incidentClasses } from './link-solver.ts';
 import { outlineBox } from './outline-grid.ts';
@@ -30,6 +31,17 @@ export class SideModel {
 
   get bare(): boolean {
     return !this.side.ferrite && !this.side.metal;
+  }
+
+  /**
+   * Size of a level's ferrite cells over the breadth of the charge that the winding leaves there: beyond about 0.6 the
+   * grids are too coarse for their difference to tell the error.
+   */
+  coarseness(level: number): number {
+    if (!this.side.ferrite) return 0;
+    const breadth =
+      windingBreadth(this.side.winding) + 2 * (this.side.ferrite.standoff + this.side.winding.halfThickness);
+    return fineness(this.side, level).ferriteCell / level / breadth;
   }
 
   parts(level: number): SideParts {
@@ -92,12 +104,18 @@ function sideReach(side: LinkSide): number {
   return boxes.reduce((m, b) => Math.max(m, b.halfWidth, b.halfHeight), windingReach(side.winding));
 }
 
+/** From the innermost turn to the outermost, m. */
+function windingBreadth(winding: Winding): number {
+  const reaches = winding.turns.map((turn) => Math.max(...turn.pieces.map((piece) => Math.max(...pieceReach(piece)))));
+  return Math.max(...reaches) - Math.min(...reaches);
+}
+
 const windingReach = (winding: Winding) => Math.max(winding.halfWidth, winding.halfHeight);
 
 /**
- * Cells at level 1: a 3.5th of the plate's shorter half and a third of the winding's, but no more than five along the
+ * Cells at level 1: a 3.5th of the plate's shorter half and a third of the winding's, but no more than six along the
  * longer half, so that the two grids have 16 and 24 cells across a plate that fits its coil. Metal takes cells of
- * its own, smaller where the bare winding is near; those of a large sheet grow outwards.
+ * its own: a 4.4th of the winding's half, at most seven along the longer half of the part that is modelled.
  */
 function fineness(side: LinkSide, level: number): Fineness {
   const cell = (outline: Parameters<typeof outlineBox>[0], across: number, along: number) => {
@@ -117,7 +135,7 @@ function fineness(side: LinkSide, level: number): Fineness {
   const wanted = windingReach(side.winding) / 4.4;
   return {
     level,
-    ferriteCell: side.ferrite ? cell(side.ferrite.outline, 3.5, 5) : 1,
+    ferriteCell: side.ferrite ? cell(side.ferrite.outline, 3.5, 6) : 1,
     metalCell: Math.max(wanted, Math.max(halfWidth, halfHeight) / 7),
     metalBox,
   };
