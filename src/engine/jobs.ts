@@ -4,6 +4,7 @@ import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import { linkContext } from '../analysis/link/link-context.ts';
 import {
   assembleLinkModel,
+  boundLinkModel,
   LINK_PASSES,
   type LinkModel,
   passPoses,
@@ -51,6 +52,8 @@ const work = {
     readonly plan: ModelPlan;
     readonly passes: readonly Float64Array[];
   }): LinkModel => assembleLinkModel(linkContext(a.design), a.plan.attitude, a.plan.domain, a.passes),
+  boundModel: (a: { readonly design: Design; readonly model: LinkModel }): LinkModel =>
+    boundLinkModel(linkContext(a.design), a.model),
   mapGrid: (a: {
     readonly design: Design;
     readonly model: LinkModel;

@@ -164,9 +164,13 @@ export class ModelStore {
     );
     if (!model.ok) return model;
     entry.values[pass] = values;
-    if (model.value.level === 'coarse') entry.coarse = model.value;
-    else entry.fine = model.value;
-    return model;
+    if (model.value.level === 'coarse') {
+      entry.coarse = model.value;
+      return model;
+    }
+    const bounded = await this.#runner.run('boundModel', { design, model: model.value }, { lane: 'back', signal });
+    if (bounded.ok) entry.fine = bounded.value;
+    return bounded;
   }
 }
 

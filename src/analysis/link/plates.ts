@@ -15,6 +15,8 @@ export interface PlateChange {
   readonly errorM: number;
   /** The finest grid as it is, before extrapolation; absent where the change comes from a model. */
   readonly grid?: GridChange;
+  /** Share of the errors of L and M that is left in k; absent where the change comes from a model (the widest is taken). */
+  readonly couplingShare?: number;
   /** Core loss, ohm/Hz. */
   readonly core1: number;
   readonly core2: number;
@@ -39,7 +41,7 @@ export const NO_PLATE_CHANGE: PlateChange = Object.freeze({
 /** Numbers a change is packed into. */
 export const PLATE_OUTPUTS = 10;
 
-const KEYS = Object.keys(NO_PLATE_CHANGE) as Exclude<keyof PlateChange, 'grid'>[];
+const KEYS = Object.keys(NO_PLATE_CHANGE) as Exclude<keyof PlateChange, 'grid' | 'couplingShare'>[];
 
 export function packChange(change: PlateChange, out: Float64Array): Float64Array {
   for (let i = 0; i < PLATE_OUTPUTS; i++) out[i] = change[KEYS[i]!];
@@ -77,7 +79,7 @@ export function createPlates(transmitter: LinkSide, receiver: LinkSide, middleFr
   const model = createFieldModel(transmitter, receiver, { frequency: middleFrequency });
   return {
     at(pose, level) {
-      const { dL1, dL2, dM, errors, loss, grid } = model.solve(pose, level);
+      const { dL1, dL2, dM, errors, loss, grid, couplingShare } = model.solve(pose, level);
       return {
         dL1,
         dL2,
@@ -86,6 +88,7 @@ export function createPlates(transmitter: LinkSide, receiver: LinkSide, middleFr
         errorL2: errors.dL2,
         errorM: errors.dM,
         grid,
+        couplingShare,
         core1: loss.core1,
         core2: loss.core2,
         metal1: loss.metal1,

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { InputError } from '../../../src/numerics/errors.ts';
 import { type BareReadings, readBareCircuit, solveBareCircuit } from '../../../src/physics/circuit/bare-circuit.ts';
+import { TYPICAL_CIRCUIT } from './typical-circuit.ts';
 
 interface Row {
   readonly id: string;
@@ -22,27 +23,7 @@ const sets = JSON.parse(
   readFileSync(new URL('../../../reference-cases/circuit-periodic/cases.json', import.meta.url), 'utf8'),
 ) as CaseSet[];
 
-const typical = {
-  bridge: 'full',
-  L1: 6.3e-6,
-  C1: 4e-7,
-  R1: 0.08,
-  Ron: 0.02,
-  RC1: 0.01,
-  L2: 14e-6,
-  Cs: 1.2e-7,
-  R2: 0.3,
-  RCs: 0.02,
-  Cd: 1.8e-9,
-  Vd0: 0.03,
-  Rd: 0.06,
-  Vin: 5,
-  k: 0.4,
-  f: 150e3,
-  duty: 1,
-  Idc: 0.5,
-  Crect: 2e-5,
-};
+const typical = TYPICAL_CIRCUIT;
 
 describe('reference: periodic steady state of the switched circuit (independent time-domain solutions)', () => {
   for (const set of sets) {

@@ -1,28 +1,9 @@
 import { expect, test } from 'vitest';
 import { networkOfBareCircuit, readBareCircuit } from '../../../src/physics/circuit/bare-circuit.ts';
 import { solveLoadCurrent } from '../../../src/physics/circuit/periodic-operation.ts';
+import { TYPICAL_CIRCUIT } from './typical-circuit.ts';
 
-const circuit = {
-  bridge: 'full',
-  L1: 6.3e-6,
-  C1: 4e-7,
-  R1: 0.08,
-  Ron: 0.02,
-  RC1: 0.01,
-  L2: 14e-6,
-  Cs: 1.2e-7,
-  R2: 0.3,
-  RCs: 0.02,
-  Cd: 1.8e-9,
-  Vd0: 0.03,
-  Rd: 0.06,
-  Vin: 5,
-  k: 0.4,
-  f: 150e3,
-  duty: 1,
-  Idc: 0.5,
-  Crect: 2e-5,
-};
+const circuit = TYPICAL_CIRCUIT;
 
 test.each([
   ['continuous', {}],
