@@ -1,25 +1,9 @@
+import { CIRCUIT, DRAWING, FRAMES, MAGNETIC, OURS, type Term, TRADE, term } from './term.ts';
+
 /**
  * Every label on the screens, what it means, and where the word comes from: a term of the trade with its source, or a name
  * of ours. Labels in templates are taken from here by `label(...)`, so that one without an entry does not compile.
  */
-export interface Term {
-  /** As it stands on the screens. */
-  readonly label: string;
-  readonly meaning: string;
-  readonly formula?: string;
-  readonly source: string;
-}
-
-const OURS = 'a name of ours';
-const TRADE = 'common practice in the trade, no source';
-const CIRCUIT = 'IEC 60050-131, circuit theory (from memory)';
-const DRAWING = 'ISO 129-1, technical drawings, dimensions (from memory)';
-const MAGNETIC = 'IEC 60050-221, magnetic materials and components (from memory)';
-const FRAMES = 'ISO 80000-2 and 80000-3, axes and angles (from memory)';
-
-const term = (label: string, meaning: string, source: string, formula?: string): Term =>
-  formula === undefined ? { label, meaning, source } : { label, meaning, source, formula };
-
 export const GLOSSARY = Object.freeze({
   // Stations and what belongs to the page
   pair: term('Pair', 'Judge whether this receiver coil on that transmitter coil is worth it.', OURS),

@@ -60,8 +60,7 @@ export class App extends StationElement {
 
   /** Stations and their figures arrive when they are first looked at. */
   async #load(station: Station): Promise<void> {
-    if (station.id === 'place') await import('./oc-place.ts');
-    else if (station.id === 'pair') await import('./oc-pair.ts');
+    await station.load?.();
     if (!this._ready.includes(station.id)) this._ready = [...this._ready, station.id];
   }
 
@@ -155,15 +154,8 @@ export class App extends StationElement {
 
   #body(session: Session): TemplateResult {
     const station = this._station;
-    if (station.toCome !== null) {
-      return html`<section class="to-come">
-        <h1>${stationLabel(station)}</h1>
-        <p>${station.toCome}</p>
-      </section>`;
-    }
     if (!this._ready.includes(station.id)) return html`<section class="to-come arriving"></section>`;
-    if (station.id === 'pair') return html`<oc-pair .session=${session}></oc-pair>`;
-    return html`<oc-place .session=${session}></oc-place>`;
+    return station.body(session);
   }
 
   /** Whatever has gone wrong or takes long, in one place that is always there. */

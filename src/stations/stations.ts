@@ -1,36 +1,72 @@
+import { html, type TemplateResult } from 'lit';
+import type { Session } from '../state/session.ts';
 import { label, type TermId } from './glossary.ts';
 
 export interface Station {
   readonly id: 'pair' | 'feed' | 'place' | 'hold' | 'prove' | 'lessons';
   readonly term: TermId;
-  /** Where it is not built yet: what will be there. */
-  readonly toCome: string | null;
+  /** Brings the station's element; it arrives when it is first looked at. Null: not built yet. */
+  readonly load: (() => Promise<unknown>) | null;
+  /** The station's element or, where it is not built yet, what will be there. */
+  readonly body: (session: Session) => TemplateResult;
 }
 
+const toCome = (id: TermId, text: string) => (): TemplateResult =>
+  html`<section class="to-come">
+  <h1>${label(id)}</h1>
+  <p>${text}</p>
+</section>`;
+
 export const STATIONS: readonly Station[] = Object.freeze([
-  { id: 'pair', term: 'pair', toCome: null },
+  {
+    id: 'pair',
+    term: 'pair',
+    load: () => import('./oc-pair.ts'),
+    body: (session) => html`<oc-pair .session=${session}></oc-pair>`,
+  },
   {
     id: 'feed',
     term: 'feed',
-    toCome: 'Feed will show the load, the supply, the losses and the heat along the whole chain. It is not built yet.',
+    load: null,
+    body: toCome(
+      'feed',
+      'Feed will show the load, the supply, the losses and the heat along the whole chain. It is not built yet.',
+    ),
   },
-  { id: 'place', term: 'place', toCome: null },
+  {
+    id: 'place',
+    term: 'place',
+    load: () => import('./oc-place.ts'),
+    body: (session) => html`<oc-place .session=${session}></oc-place>`,
+  },
   {
     id: 'hold',
     term: 'hold',
-    toCome: 'Hold will size a recess or magnets and say how often a casual placement works. It is not built yet.',
+    load: null,
+    body: toCome(
+      'hold',
+      'Hold will size a recess or magnets and say how often a casual placement works. It is not built yet.',
+    ),
   },
   {
     id: 'prove',
     term: 'prove',
-    toCome: 'Prove will lay your bench readings beside the model and fit what is unknown. It is not built yet.',
+    load: null,
+    body: toCome(
+      'prove',
+      'Prove will lay your bench readings beside the model and fit what is unknown. It is not built yet.',
+    ),
   },
   {
     id: 'lessons',
     term: 'lessons',
-    toCome: 'Lessons will explain the link with the same model you work with. They are not written yet.',
+    load: null,
+    body: toCome(
+      'lessons',
+      'Lessons will explain the link with the same model you work with. They are not written yet.',
+    ),
   },
-] as const);
+] satisfies readonly Station[]);
 
 /** Station of a fragment; Place where it names none. */
 export function stationOf(name: string): Station {
