@@ -1,4 +1,5 @@
 import type { FaultDetail } from '../numerics/errors.ts';
+import { chainFaults } from './chain-faults.ts';
 import { stackSumMm } from './derived-defaults.ts';
 import { nearest } from './nearest.ts';
 import { safeText } from './path.ts';
@@ -244,6 +245,7 @@ export function crossFaults(design: Design): FaultDetail[] {
     ...plateFaults('receiver.metal.outline', design.receiver.metal?.outline),
     ...pickupFaults(design),
     ...loadFaults(design),
+    ...chainFaults(design),
     ...plateFaults('holding.recess.outline', design.holding.recess?.outline),
   ];
 }

@@ -21,7 +21,7 @@ export interface Demand {
  * Current a boost converter draws from a source of open voltage `sourceV` behind `resistanceOhm`, A; Infinity where the
  * source cannot give the power. Source: power balance of source and converter, (E - R I) I = P / efficiency.
  */
-function boostInput(sourceV: number, resistanceOhm: number, powerW: number): number {
+export function boostInputA(sourceV: number, resistanceOhm: number, powerW: number): number {
   if (resistanceOhm === 0) return powerW / sourceV;
   const root = sourceV * sourceV - 4 * resistanceOhm * powerW;
   return root < 0 ? Number.POSITIVE_INFINITY : (2 * powerW) / (sourceV + Math.sqrt(root));
@@ -43,7 +43,7 @@ export function currentAtOutput(load: LoadDocument, outputV: number): number {
     const before = load.through[i - 1];
     const feed = before?.kind === 'cell' ? before.voltageV : before?.kind === 'boost' ? before.outputV : outputV;
     if (step.kind === 'boost') {
-      current = boostInput(feed, step.sourceResistanceOhm, (current * voltage) / step.efficiency) + step.idleCurrentA;
+      current = boostInputA(feed, step.sourceResistanceOhm, (current * voltage) / step.efficiency) + step.idleCurrentA;
     } else if (step.kind === 'cell') {
       if (before?.kind !== 'charger') return 0;
       current = Number.POSITIVE_INFINITY;

@@ -126,11 +126,29 @@ export const DEMO_DESIGN: DesignDocument = {
     ambientC: 25,
     wantedMarginPercent: 20,
     loads: [
-      { name: 'idle', kind: 'idle', atV: 5, currentA: 0.33, hoursPerDay: 4 },
-      { name: 'playing', kind: 'typical', atV: 5, currentA: 0.48, hoursPerDay: 6, alongside: ['charging'] },
-      { name: 'charging', kind: 'charging', atV: 5, currentA: 0.3 },
+      { name: 'idle', kind: 'idle', atV: 5, currentA: 0.33, hoursPerDay: 0.75 },
+      { name: 'playing', kind: 'typical', atV: 5, currentA: 0.48, hoursPerDay: 1.5, alongside: ['charging'] },
+      {
+        name: 'charging',
+        kind: 'charging',
+        atV: 5,
+        currentA: 0.3,
+        through: [
+          { kind: 'charger', topology: 'linear', setCurrentA: 0.3 },
+          { kind: 'cell', capacityAh: 1.8, voltageV: 3.7, chargeVoltageV: 4.2 },
+        ],
+      },
       { name: 'start-up', kind: 'peak', atV: 5, currentA: 0.75, durationMs: 2 },
     ],
+    dock: { hoursPerDay: 9 },
+    away: {
+      through: [
+        {
+          kind: 'boost',
+          feedback: { referenceV: 0.6, top: { resistorKohm: 110 }, bottom: { resistorKohm: 15 } },
+        },
+      ],
+    },
   },
   holding: {
     recess: null,

@@ -1,5 +1,6 @@
+import { dividerOutputV } from './divider-output.ts';
 import type { PartlyFilledDesign } from './schema.ts';
-import type { CoilDocument, Design, FerriteDocument } from './types.ts';
+import type { BoostDocument, ChainStepDocument, CoilDocument, Design, FerriteDocument } from './types.ts';
 
 type PartCoil = PartlyFilledDesign['transmitter']['coil'];
 
@@ -80,6 +81,25 @@ function fillBoards(part: PartlyFilledDesign, taken: ReadonlySet<string>) {
   };
 }
 
+type PartStep = PartlyFilledDesign['demand']['loads'][number]['through'][number];
+type PartBoost = PartlyFilledDesign['demand']['away']['through'][number];
+
+/** NaN, which `crossFaults` refuses, where neither an output voltage nor a divider is given. */
+function fillBoost(step: PartBoost): BoostDocument {
+  const set = step.feedback ? tidy(dividerOutputV(step.feedback)) : Number.NaN;
+  return { ...step, outputV: step.outputV ?? set };
+}
+
+function fillStep(step: PartStep): ChainStepDocument {
+  if (step.kind === 'boost') return fillBoost(step);
+  if (step.kind === 'charger') return step;
+  return {
+    ...step,
+    cutoffA: step.cutoffA ?? tidy(step.capacityAh / 20),
+    emptyV: step.emptyV ?? step.restV[0]?.[1] ?? tidy((step.chargeVoltageV * 5) / 6),
+  };
+}
+
 /**
  * Fills what depends on other keys.
  *
@@ -112,10 +132,9 @@ export function fillDerivedDefaults(part: PartlyFilledDesign, gapMm: number, def
         ...load,
         atV: load.atV ?? pickup.regulator.outputV,
         durationMs: load.durationMs ?? (load.kind === 'peak' ? 1 : 0),
-        through: load.through.map((step) =>
-          step.kind === 'cell' ? { ...step, cutoffA: step.cutoffA ?? tidy(step.capacityAh / 20) } : step,
-        ),
+        through: load.through.map(fillStep),
       })),
+      away: { through: part.demand.away.through.map(fillBoost) },
     },
     holding: {
       ...part.holding,

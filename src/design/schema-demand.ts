@@ -10,24 +10,61 @@ const M = DESIGN_DEFAULTS.meters;
 
 const efficiency = (label: string) => quantity(0.1, 1, { label, unit: '1', guess: { absolute: 0.05 } });
 
+const F = DESIGN_DEFAULTS.feedback;
+
+const kilohm = (minimum: number, label: string) => quantity(minimum, 100_000, { label, unit: 'kohm' });
+
+/** One leg of a divider: (resistor + series + trimmer up to its tap), all of it beside the parallel resistor. */
+const leg = v.strictObject({
+  resistorKohm: kilohm(0.001, 'resistor of the leg'),
+  seriesKohm: v.optional(kilohm(0, 'resistor in series with it'), F.seriesKohm),
+  parallelKohm: v.optional(v.nullable(kilohm(0.001, 'resistor across the leg')), F.parallelKohm),
+  trimmerKohm: v.optional(kilohm(0, 'whole track of a trimmer in series'), F.trimmerKohm),
+  trimmerTurn: v.optional(quantity(0, 1, { label: 'share of the track in use', unit: '1' }), F.trimmerTurn),
+});
+
+const feedback = v.strictObject({
+  referenceV: v.optional(
+    quantity(0.05, 20, { label: "converter's reference voltage", unit: 'V', guess: { relative: 0.02 } }),
+    F.referenceV,
+  ),
+  referenceTolerancePercent: v.optional(percent('tolerance of the reference'), F.referenceTolerancePercent),
+  resistorTolerancePercent: v.optional(percent('tolerance of each resistor'), F.resistorTolerancePercent),
+  top: leg,
+  bottom: leg,
+});
+
+const boost = v.strictObject({
+  kind: kind('boost'),
+  outputV: v.optional(
+    quantity(0.5, 60, {
+      label: 'output voltage of the boost converter',
+      unit: 'V',
+      derived: 'what its feedback divider sets',
+    }),
+  ),
+  efficiency: v.optional(efficiency('efficiency of the boost converter'), B.efficiency),
+  sourceResistanceOhm: v.optional(
+    quantity(0, 20, {
+      label: 'resistance of the source in front of it; behind a cell, the cell has its own',
+      unit: 'ohm',
+      guess: { relative: 0.6 },
+    }),
+    B.sourceResistanceOhm,
+  ),
+  switchBefore: v.optional(
+    flag('the switch stands before the converter, so that it draws nothing when off'),
+    B.switchBefore,
+  ),
+  idleCurrentA: v.optional(
+    quantity(0, 5, { label: "the converter's own current", unit: 'A', guess: { relative: 0.8 } }),
+    B.idleCurrentA,
+  ),
+  feedback: v.optional(v.nullable(feedback), null),
+});
+
 const chainStep = v.variant('kind', [
-  v.strictObject({
-    kind: kind('boost'),
-    outputV: quantity(0.5, 60, { label: 'output voltage of the boost converter', unit: 'V' }),
-    efficiency: v.optional(efficiency('efficiency of the boost converter'), B.efficiency),
-    sourceResistanceOhm: v.optional(
-      quantity(0, 20, { label: 'resistance of the source in front of it', unit: 'ohm', guess: { relative: 0.6 } }),
-      B.sourceResistanceOhm,
-    ),
-    switchBefore: v.optional(
-      flag('the switch stands before the converter, so that it draws nothing when off'),
-      B.switchBefore,
-    ),
-    idleCurrentA: v.optional(
-      quantity(0, 5, { label: "the converter's own current", unit: 'A', guess: { relative: 0.8 } }),
-      B.idleCurrentA,
-    ),
-  }),
+  boost,
   v.strictObject({
     kind: kind('charger'),
     topology: v.optional(choice(['linear', 'switching'], 'charger'), DESIGN_DEFAULTS.charger.topology),
@@ -36,6 +73,14 @@ const chainStep = v.variant('kind', [
     foldbackC: v.optional(
       quantity(30, 200, { label: 'temperature at which it folds back', unit: 'degC', guess: { absolute: 15 } }),
       DESIGN_DEFAULTS.charger.foldbackC,
+    ),
+    resistanceKPerW: v.optional(
+      quantity(0.1, 1000, {
+        label: 'thermal resistance to what surrounds it',
+        unit: 'K/W',
+        guess: { relative: 0.5 },
+      }),
+      DESIGN_DEFAULTS.charger.resistanceKPerW,
     ),
   }),
   v.strictObject({
@@ -60,6 +105,34 @@ const chainStep = v.variant('kind', [
         guess: { relative: 0.5 },
         derived: 'a twentieth of the capacity per hour',
       }),
+    ),
+    emptyV: v.optional(
+      quantity(0.3, 60, {
+        label: 'voltage at rest when empty',
+        unit: 'V',
+        guess: { absolute: 0.2 },
+        derived: 'a sixth below the charge voltage',
+      }),
+    ),
+    restV: v.optional(
+      list(
+        v.strictTuple([
+          quantity(0, 1, { label: 'charge', unit: '1' }),
+          quantity(0.3, 80, { label: 'voltage at rest', unit: 'V' }),
+        ]),
+        0,
+        DESIGN_LIMITS.restPoints,
+        'voltage at rest against charge from 0 to 1; without it a straight line from emptyV to the charge voltage',
+      ),
+      [],
+    ),
+    selfDischargePercentPerMonth: v.optional(
+      quantity(0, 100, {
+        label: 'charge lost in a month by itself and to its protection circuit',
+        unit: '%',
+        guess: { relative: 0.7 },
+      }),
+      C.selfDischargePercentPerMonth,
     ),
   }),
 ]);
@@ -89,6 +162,18 @@ const loadSchema = v.strictObject({
     [],
   ),
   alongside: v.optional(list(name('name of a load'), 0, DESIGN_LIMITS.loads, 'loads that run at the same time'), []),
+  droopV: v.optional(
+    quantity(0.001, 60, { label: 'dip that the load bears during a peak', unit: 'V', guess: { relative: 0.5 } }),
+    DESIGN_DEFAULTS.load.droopV,
+  ),
+  capacitorResistanceOhm: v.optional(
+    quantity(0, 20, {
+      label: 'series resistance of the capacitor that carries a peak',
+      unit: 'ohm',
+      guess: { relative: 1 },
+    }),
+    DESIGN_DEFAULTS.load.capacitorResistanceOhm,
+  ),
 });
 
 export const demandSchema = v.strictObject({
@@ -98,6 +183,24 @@ export const demandSchema = v.strictObject({
   ),
   wantedMarginPercent: v.optional(percent('margin wanted', 1000), DESIGN_DEFAULTS.demand.wantedMarginPercent),
   loads: list(loadSchema, 1, DESIGN_LIMITS.loads, 'what the device asks for'),
+  dock: v.optional(
+    v.strictObject({
+      hoursPerDay: v.optional(
+        quantity(0, 24, { label: 'hours on the dock in a day', unit: 'h', guess: { absolute: 4 } }),
+        DESIGN_DEFAULTS.dock.hoursPerDay,
+      ),
+    }),
+    {},
+  ),
+  away: v.optional(
+    v.strictObject({
+      through: v.optional(
+        list(boost, 0, DESIGN_LIMITS.chainSteps, 'what stands between the cell and the loads off the dock'),
+        [],
+      ),
+    }),
+    {},
+  ),
 });
 
 export const layerSchema = v.strictObject({

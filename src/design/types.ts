@@ -114,26 +114,60 @@ export interface StackLayerDocument {
   toleranceMm: number;
 }
 
+/** One leg of a feedback divider: (resistor + series + used part of the trimmer) beside the parallel resistor. */
+export interface LegDocument {
+  resistorKohm: number;
+  seriesKohm: number;
+  parallelKohm: number | null;
+  trimmerKohm: number;
+  /** Share of the trimmer's track in use, 0..1. */
+  trimmerTurn: number;
+}
+
+/** What sets an adjustable converter's output: reference (1 + top / bottom). */
+export interface FeedbackDocument {
+  referenceV: number;
+  referenceTolerancePercent: number;
+  resistorTolerancePercent: number;
+  top: LegDocument;
+  bottom: LegDocument;
+}
+
+export interface BoostDocument {
+  kind: 'boost';
+  outputV: number;
+  efficiency: number;
+  /** Resistance of the source in front of the converter, ohm; behind a cell the cell's own counts. */
+  sourceResistanceOhm: number;
+  switchBefore: boolean;
+  idleCurrentA: number;
+  feedback: FeedbackDocument | null;
+}
+
+export interface ChargerDocument {
+  kind: 'charger';
+  topology: 'linear' | 'switching';
+  efficiency: number;
+  setCurrentA: number;
+  foldbackC: number;
+  resistanceKPerW: number;
+}
+
+export interface CellDocument {
+  kind: 'cell';
+  capacityAh: number;
+  voltageV: number;
+  resistanceOhm: number;
+  chargeVoltageV: number;
+  cutoffA: number;
+  emptyV: number;
+  /** Pairs of charge (0..1) and voltage at rest; empty: a straight line from `emptyV` to the charge voltage. */
+  restV: [number, number][];
+  selfDischargePercentPerMonth: number;
+}
+
 /** One step between the receiver's output and a load. */
-export type ChainStepDocument =
-  | {
-      kind: 'boost';
-      outputV: number;
-      efficiency: number;
-      /** Resistance of the source in front of the converter, ohm. */
-      sourceResistanceOhm: number;
-      switchBefore: boolean;
-      idleCurrentA: number;
-    }
-  | { kind: 'charger'; topology: 'linear' | 'switching'; efficiency: number; setCurrentA: number; foldbackC: number }
-  | {
-      kind: 'cell';
-      capacityAh: number;
-      voltageV: number;
-      resistanceOhm: number;
-      chargeVoltageV: number;
-      cutoffA: number;
-    };
+export type ChainStepDocument = BoostDocument | ChargerDocument | CellDocument;
 
 export interface LoadDocument {
   name: string;
@@ -146,6 +180,9 @@ export interface LoadDocument {
   hoursPerDay: number;
   through: ChainStepDocument[];
   alongside: string[];
+  /** Peaks: the dip that the load bears, V, and the series resistance of the capacitor that carries it. */
+  droopV: number;
+  capacitorResistanceOhm: number;
 }
 
 export interface RecessDocument {
@@ -220,7 +257,14 @@ export interface Design {
     tiltYDeg: number;
   };
   stack: StackLayerDocument[];
-  demand: { ambientC: number; wantedMarginPercent: number; loads: LoadDocument[] };
+  demand: {
+    ambientC: number;
+    wantedMarginPercent: number;
+    loads: LoadDocument[];
+    dock: { hoursPerDay: number };
+    /** Between the cell and the loads while the device is off its dock. */
+    away: { through: BoostDocument[] };
+  };
   holding: {
     recess: RecessDocument | null;
     magnets: MagnetsDocument | null;

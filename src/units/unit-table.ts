@@ -51,6 +51,7 @@ export const UNITS = Object.freeze({
   nF: entry('nF', 'capacitance', 'F', -9),
   ohm: entry('Ω', 'resistance', 'Ω', 0),
   mohm: entry('mΩ', 'resistance', 'Ω', -3),
+  kohm: entry('kΩ', 'resistance', 'Ω', 3),
   Hz: entry('Hz', 'frequency', 'Hz', 0),
   kHz: entry('kHz', 'frequency', 'Hz', 3),
   V: entry('V', 'voltage', 'V', 0),

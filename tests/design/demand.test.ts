@@ -19,6 +19,8 @@ const load = (currentA: number, through: ChainStepDocument[], atV = 5): LoadDocu
   hoursPerDay: 0,
   through,
   alongside: [],
+  droopV: 0.25,
+  capacitorResistanceOhm: 0.05,
 });
 
 const cell: ChainStepDocument = {
@@ -28,6 +30,9 @@ const cell: ChainStepDocument = {
   resistanceOhm: 0.15,
   chargeVoltageV: 4.2,
   cutoffA: 0.1,
+  emptyV: 3.5,
+  restV: [],
+  selfDischargePercentPerMonth: 3,
 };
 const boost = (outputV: number, sourceResistanceOhm: number, efficiency = 0.88): ChainStepDocument => ({
   kind: 'boost',
@@ -36,6 +41,7 @@ const boost = (outputV: number, sourceResistanceOhm: number, efficiency = 0.88):
   sourceResistanceOhm,
   switchBefore: false,
   idleCurrentA: 0,
+  feedback: null,
 });
 const charger = (topology: 'linear' | 'switching', setCurrentA: number): ChainStepDocument => ({
   kind: 'charger',
@@ -43,6 +49,7 @@ const charger = (topology: 'linear' | 'switching', setCurrentA: number): ChainSt
   efficiency: 0.9,
   setCurrentA,
   foldbackC: 100,
+  resistanceKPerW: 60,
 });
 
 test('loads are carried back to the output through their chain', () => {

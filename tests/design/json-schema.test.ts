@@ -18,6 +18,7 @@ describe('the format describes itself', () => {
       [/Mm$/, 'mm'],
       [/Ohm$/, 'ohm'],
       [/Mohm$/, 'mohm'],
+      [/Kohm$/, 'kohm'],
       [/Uh$/, 'uH'],
       [/Nf$/, 'nF'],
       [/Uf$/, 'uF'],
@@ -38,7 +39,7 @@ describe('the format describes itself', () => {
       [/G$/, 'g'],
       [/Mt$/, 'mT'],
       [/[a-z]T$/, 'T'],
-      [/Percent$/, '%'],
+      [/Percent(PerMonth)?$/, '%'],
     ];
     for (const row of rows.filter((r) => r.note.unit !== undefined && r.note.unit !== '1' && r.note.unit !== 'count')) {
       if (/turns$|hoursPerDay$|\[\]$|pointsMm|positionsMm/.test(row.path)) continue;
