@@ -1,7 +1,6 @@
 /** What `hold` says about the recess. */
 import { DESIGN_DEFAULTS } from '../../design/defaults.ts';
 import type { Design, PlateOutlineDocument, RecessDocument } from '../../design/types.ts';
-import { bracketedRoot } from '../../numerics/bracketed-root.ts';
 import type { Uncertain } from '../types.ts';
 import { type RoundedShape, shapeOf } from './device-shape.ts';
 import {
@@ -10,10 +9,10 @@ import {
   type RecessQuestion,
   recessNotes,
   recommendClearance,
+  type Stacking,
   tolerancesOf,
-  worstAtClearance,
 } from './recess.ts';
-import { playBox } from './recess-play.ts';
+import { type Mirrored, settleRecess } from './recess-settle.ts';
 import { type MarginAt, type WorstPlacement, worstPlacement } from './worst-placement.ts';
 
 export interface RecessReport {
@@ -39,6 +38,8 @@ export interface RecessReport {
 export interface CheckedRecess extends RecessAnswer {
   /** Margin at the worst placement (and its mirror images) by direct solution, percent; null where none was given. */
   readonly directPercent: number | null;
+  /** Clearances that were solved directly. */
+  readonly directTries: number;
   /** The model's own band there, percent; null where none was given. */
   readonly band: Uncertain | null;
 }
@@ -49,20 +50,13 @@ export interface RecessMargins {
   /** The same by direct solution; null: not available. */
   readonly directMarginAt: MarginAt | null;
   /** Whether mirror images in x or y (with the turn reversed) have the same margin, so that one direct solution stands for them. */
-  readonly mirrored?: { readonly x: boolean; readonly y: boolean };
+  readonly mirrored?: Mirrored;
   /** Margin with the band of model and tolerances; null: not available. */
   readonly bandAt: ((xMm: number, yMm: number, yaw: number) => Uncertain) | null;
 }
 
 /** Wall taken around the receiver's parts where the design names no device, mm. */
 const ASSUMED_WALL = 3;
-/** Direct margin this close to the wanted one ends the search, percent points. */
-const DIRECT_AGREEMENT = 0.05;
-/** Direct solutions spent on one recommendation, at most (each with its differing mirror images). */
-const MOST_DIRECT = 24;
-/** Clearance is settled to this, mm. */
-const FINEST = 1e-3;
-
 /** Recess of the design, or one around the receiver's coil, ferrite and metal with the default tolerances. */
 export function recessOf(design: Design): { readonly recess: RecessDocument; readonly assumed: boolean } {
   if (design.holding.recess) return { recess: design.holding.recess, assumed: false };
@@ -91,136 +85,68 @@ export function recessOf(design: Design): { readonly recess: RecessDocument; rea
   return { recess: { ...DESIGN_DEFAULTS.recess, outline }, assumed: true };
 }
 
-/**
- * Recommendation by the quick margin; where a direct one is given, the clearance is then settled by it alone: the root of the
- * direct margin at the place that the quick margin says is worst, and at its mirror images.
- */
-function recommend(question: RecessQuestion, stacking: 'worst' | 'rss', margins: RecessMargins): CheckedRecess {
-  const quick = recommendClearance(question, stacking);
-  const answer = margins.directMarginAt ? settle(question, stacking, quick, margins, margins.directMarginAt) : quick;
-  const { xMm, yMm, yaw } = answer.worst;
-  return { directPercent: null, ...answer, band: margins.bandAt ? margins.bandAt(xMm, yMm, yaw) : null };
-}
-
-function settle(
-  question: RecessQuestion,
-  stacking: 'worst' | 'rss',
-  quick: RecessAnswer,
-  margins: RecessMargins,
-  directMarginAt: MarginAt,
-): RecessAnswer & { readonly directPercent: number } {
-  const { wantedPercent } = question;
-  const tried = new Map<number, { readonly worst: WorstPlacement; readonly direct: number }>();
-  const over = (clearanceMm: number): number => {
-    const worst = worstAtClearance(question, stacking, clearanceMm);
-    const direct = leastOfMirrors(worst, directMarginAt, margins.mirrored ?? { x: false, y: false });
-    tried.set(clearanceMm, { worst, direct });
-    return Math.max(-150, Math.min(1e3, direct - wantedPercent));
-  };
-  const least = quick.leastMm;
-  const most = Math.max(question.mostMm, least);
-  let low = quick.clearanceMm ?? least;
-  let overLow = over(low);
-  let high = low;
-  let overHigh = overLow;
-  // Widen on the side where the direct margin says the answer is.
-  for (let step = 0.1; overHigh >= 0 && high < most && tried.size < MOST_DIRECT; step *= 2) {
-    low = high;
-    overLow = overHigh;
-    high = Math.min(most, high + step);
-    overHigh = over(high);
-  }
-  for (let step = 0.1; overLow < 0 && low > least && tried.size < MOST_DIRECT; step *= 2) {
-    high = low;
-    overHigh = overLow;
-    low = Math.max(least, low - step);
-    overLow = over(low);
-  }
-  if (overLow >= 0 && overHigh < 0)
-    bracketedRoot(over, low, high, overLow, overHigh, {
-      xTolerance: FINEST,
-      fTolerance: DIRECT_AGREEMENT,
-      maxEvaluations: Math.max(2, MOST_DIRECT - tried.size),
-    });
-  // The largest clearance tried below which every one tried holds.
-  const holding = (): { readonly best: number | null; readonly failed: number } => {
-    let best: number | null = null;
-    for (const clearance of [...tried.keys()].sort((x, y) => x - y)) {
-      if (!((tried.get(clearance)?.direct ?? Number.NaN) >= wantedPercent)) return { best, failed: clearance };
-      best = clearance;
-    }
-    return { best, failed: most };
-  };
-  // The root may lie a hair on the wrong side: step back from the smallest that failed.
-  for (let k = 0; k < 4; k += 1) {
-    const { best, failed } = holding();
-    if (best === null || best === most || failed - best <= 2 * FINEST) break;
-    over(Math.max(best, failed - FINEST * 4 ** k));
-  }
-  const { best } = holding();
-  const shown = best ?? least;
-  const { worst, direct } = tried.get(shown) ?? { worst: quick.worst, direct: Number.NaN };
-  const { play } = loosestPlay(question.device, shown, question.tolerances, stacking, question.cornerRadiusMm);
+/** What a recess must answer: the device's outline, its tolerances, the margins. */
+export function recessQuestion(design: Design, margins: RecessMargins, mostMm: number): RecessQuestion {
+  const { recess } = recessOf(design);
   return {
-    ...quick,
-    clearanceMm: best,
-    unlimited: best === most,
-    worst,
-    largestYaw: play.largestYaw,
-    playMm: playBox(play, 0) ?? { halfXMm: 0, halfYMm: 0 },
-    directPercent: direct,
-  };
-}
-
-/** Least direct margin of a placement and those of its images in both axes and in the turn that may differ from it. */
-function leastOfMirrors(
-  worst: WorstPlacement,
-  marginAt: MarginAt,
-  mirrored: { readonly x: boolean; readonly y: boolean },
-): number {
-  const seen = new Set<string>();
-  let least = Number.POSITIVE_INFINITY;
-  for (const sx of [1, -1])
-    for (const sy of [1, -1])
-      for (const turn of worst.yaw === 0 ? [1] : [1, -1]) {
-        // The image that stands for this one: x made positive by the mirror in x, then y; each reverses the turn.
-        const flipX = mirrored.x && sx * worst.xMm < 0 ? -1 : 1;
-        const flipY = mirrored.y && sy * worst.yMm < 0 ? -1 : 1;
-        const image = [sx * flipX, sy * flipY, turn * flipX * flipY] as const;
-        if (seen.has(image.join())) continue;
-        seen.add(image.join());
-        least = Math.min(least, marginAt(image[0] * worst.xMm, image[1] * worst.yMm, image[2] * worst.yaw));
-      }
-  return least;
-}
-
-/** The recess of a design: recommended clearances and what the stated one does. */
-export function recessReport(design: Design, margins: RecessMargins, mostMm = 15): RecessReport {
-  const { recess, assumed } = recessOf(design);
-  const device: RoundedShape = shapeOf(recess.outline);
-  const tolerances = tolerancesOf(recess);
-  const question: RecessQuestion = {
-    device,
+    device: shapeOf(recess.outline),
     cornerRadiusMm: null,
-    tolerances,
+    tolerances: tolerancesOf(recess),
     wantedPercent: design.demand.wantedMarginPercent,
     marginAt: margins.marginAt,
     centreMm: [0, 0],
     mostMm,
     search: {},
   };
+}
+
+/**
+ * Recommendation by the quick margin; where a direct one is given, the clearance is then settled by it alone (see
+ * `settleRecess`).
+ */
+export function recommendRecess(question: RecessQuestion, stacking: Stacking, margins: RecessMargins): CheckedRecess {
+  const quick = recommendClearance(question, stacking);
+  const answer = margins.directMarginAt
+    ? settleRecess(question, stacking, quick, margins.directMarginAt, margins.mirrored ?? { x: false, y: false })
+    : quick;
+  const { xMm, yMm, yaw } = answer.worst;
+  return {
+    directPercent: null,
+    directTries: 0,
+    ...answer,
+    band: margins.bandAt ? margins.bandAt(xMm, yMm, yaw) : null,
+  };
+}
+
+/** Both recommendations of a recess. */
+export interface RecessAdvice {
+  readonly worst: CheckedRecess;
+  readonly rss: CheckedRecess;
+}
+
+/**
+ * The recess of a design: recommended clearances and what the stated one does.
+ * @param advice recommendations worked out before; null: worked out here.
+ */
+export function recessReport(
+  design: Design,
+  margins: RecessMargins,
+  mostMm = 15,
+  advice: RecessAdvice | null = null,
+): RecessReport {
+  const { recess, assumed } = recessOf(design);
+  const question = recessQuestion(design, margins, mostMm);
   const notes = recessNotes(recess, null);
   if (assumed)
     notes.unshift(
-      `The design names no recess: the device is taken as ${sizeWords(device)}, the receiver's parts with ${ASSUMED_WALL} mm around them.`,
+      `The design names no recess: the device is taken as ${sizeWords(question.device)}, the receiver's parts with ${ASSUMED_WALL} mm around them.`,
     );
-  const asDesigned = assumed ? null : worstAsDesigned(question, recess.clearanceMm);
   return {
     recess,
     assumed,
-    recommended: recommend(question, 'worst', margins),
-    recommendedRss: recommend(question, 'rss', margins),
-    asDesigned,
+    recommended: advice?.worst ?? recommendRecess(question, 'worst', margins),
+    recommendedRss: advice?.rss ?? recommendRecess(question, 'rss', margins),
+    asDesigned: assumed ? null : worstAsDesigned(question, recess.clearanceMm),
     wantedMarginPercent: question.wantedPercent,
     notes,
   };

@@ -1,0 +1,149 @@
+/** Settles a recommended clearance by direct solutions at its worst placement. */
+import { loosestPlay, type RecessAnswer, type RecessQuestion, type Stacking, worstAtClearance } from './recess.ts';
+import { playBox } from './recess-play.ts';
+import type { MarginAt, WorstPlacement } from './worst-placement.ts';
+
+/** Whether mirror images in x or y (with the turn reversed) have the same margin, so that one solution stands for both. */
+export interface Mirrored {
+  readonly x: boolean;
+  readonly y: boolean;
+}
+
+/** A recommendation whose worst placement was solved directly. */
+export interface SettledRecess extends RecessAnswer {
+  /** Least direct margin of the worst placement and its mirror images, percent. */
+  readonly directPercent: number;
+  /** Clearances that were solved. */
+  readonly directTries: number;
+}
+
+/** The direct margin may exceed the wanted one by this, percent points. */
+const AGREEMENT = 0.05;
+/** Clearance is settled to this where the margin jumps, mm. */
+const FINEST = 1e-3;
+/** Clearances solved at most, each with its differing mirror images. */
+const MOST_TRIES = 16;
+
+interface Try {
+  readonly clearanceMm: number;
+  readonly worst: WorstPlacement;
+  readonly direct: number;
+}
+
+/**
+ * The largest clearance whose worst placement keeps the wanted margin by direct solution.
+ *
+ * The quick margin says where the worst placement lies and how fast the margin falls; the direct one says how high it is there.
+ * Each step asks the quick margin for the clearance at which it would be as far off as the last direct solution was, which
+ * takes two or three solutions where the two differ by a slowly varying amount; where that does not close, the bracket is
+ * halved.
+ * @param quick answer by the quick margin alone.
+ * @returns a clearance at which every solved one below it held; null where the tightest fit does not.
+ */
+export function settleRecess(
+  question: RecessQuestion,
+  stacking: Stacking,
+  quick: RecessAnswer,
+  directMarginAt: MarginAt,
+  mirrored: Mirrored,
+): SettledRecess {
+  const { wantedPercent } = question;
+  const least = quick.leastMm;
+  const most = Math.max(question.mostMm, least);
+  const tries: Try[] = [];
+  const solve = (clearanceMm: number): Try => {
+    const worst = worstAtClearance(question, stacking, clearanceMm);
+    const found = { clearanceMm, worst, direct: leastOfMirrors(worst, directMarginAt, mirrored) };
+    tries.push(found);
+    tries.sort((a, b) => a.clearanceMm - b.clearanceMm);
+    return found;
+  };
+  /** The largest that held below every one that did not, and the smallest that did not. */
+  const bracket = (): { readonly holds: Try | null; readonly fails: Try | null } => {
+    let holds: Try | null = null;
+    for (const entry of tries) {
+      if (!(entry.direct >= wantedPercent)) return { holds, fails: entry };
+      holds = entry;
+    }
+    return { holds, fails: null };
+  };
+  let last = solve(quick.clearanceMm ?? least);
+  while (tries.length < MOST_TRIES) {
+    const { holds, fails } = bracket();
+    if (holds && holds.direct - wantedPercent <= AGREEMENT) break;
+    if (holds && (holds.clearanceMm >= most || (fails && fails.clearanceMm - holds.clearanceMm <= FINEST))) break;
+    if (!holds && fails && fails.clearanceMm <= least) break;
+    const low = holds?.clearanceMm ?? least;
+    const high = fails?.clearanceMm ?? most;
+    last = solve(nextClearance(question, stacking, last, low, high, holds !== null, fails !== null));
+  }
+  const { holds } = bracket();
+  const shown = holds ?? tries[0] ?? last;
+  const { play } = loosestPlay(
+    question.device,
+    shown.clearanceMm,
+    question.tolerances,
+    stacking,
+    question.cornerRadiusMm,
+  );
+  return {
+    ...quick,
+    clearanceMm: holds ? holds.clearanceMm : null,
+    unlimited: holds !== null && holds.clearanceMm >= most,
+    worst: shown.worst,
+    largestYaw: play.largestYaw,
+    playMm: playBox(play, 0) ?? { halfXMm: 0, halfYMm: 0 },
+    directPercent: shown.direct,
+    directTries: tries.length,
+  };
+}
+
+/** Where to look next between `low` and `high`, whose ends may be bounds that were not solved yet. */
+function nextClearance(
+  question: RecessQuestion,
+  stacking: Stacking,
+  last: Try,
+  low: number,
+  high: number,
+  lowHolds: boolean,
+  highFails: boolean,
+): number {
+  const middle = lowHolds && !highFails ? Math.min(high, 2 * low + 0.1) : (low + high) / 2;
+  const difference = last.direct - last.worst.marginPercent;
+  // A sleeping receiver says nothing about how far off the quick margin is.
+  if (!(Math.abs(difference) < 100)) return middle;
+  // Half the agreement on the safe side, so that the target itself is met.
+  const target = question.wantedPercent + AGREEMENT / 2 - difference;
+  const quickAt = (clearanceMm: number) => worstAtClearance(question, stacking, clearanceMm).marginPercent - target;
+  let from = low;
+  let to = high;
+  if (!(quickAt(from) >= 0)) return lowHolds ? middle : low;
+  if (quickAt(to) >= 0) return highFails ? middle : high;
+  for (let k = 0; k < 24 && to - from > FINEST / 8; k += 1) {
+    const mid = (from + to) / 2;
+    if (quickAt(mid) >= 0) from = mid;
+    else to = mid;
+  }
+  // Ever closer to an end that was solved already brings nothing.
+  const edge = FINEST / 4;
+  return (lowHolds && from - low < edge) || (highFails && high - from < edge) ? middle : from;
+}
+
+/** Least direct margin of a placement and those of its images in both axes and in the turn that may differ from it. */
+function leastOfMirrors(worst: WorstPlacement, marginAt: MarginAt, mirrored: Mirrored): number {
+  const seen = new Set<string>();
+  let least = Number.POSITIVE_INFINITY;
+  for (const sx of [1, -1])
+    for (const sy of [1, -1])
+      for (const turn of worst.yaw === 0 ? [1] : [1, -1]) {
+        // The image that stands for this one: x made positive by the mirror in x, then y; each reverses the turn.
+        const flipX = mirrored.x && sx * worst.xMm < 0 ? -1 : 1;
+        const flipY = mirrored.y && sy * worst.yMm < 0 ? -1 : 1;
+        const image = [sx * flipX, sy * flipY, worst.yaw === 0 ? 1 : turn * flipX * flipY] as const;
+        if (seen.has(image.join())) continue;
+        seen.add(image.join());
+        const direct = marginAt(image[0] * worst.xMm, image[1] * worst.yMm, image[2] * worst.yaw);
+        least = Math.min(least, Number.isNaN(direct) ? Number.NEGATIVE_INFINITY : direct);
+      }
+  return least;
+}
