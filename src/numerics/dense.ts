@@ -1,4 +1,5 @@
 /** Dense row-major products. All arrays are distinct. */
+import { matrixProduct } from './matrix-product.ts';
 
 /** out += scale A B, A [n, k], B [k, m]. */
 export function addProduct(
@@ -10,15 +11,7 @@ export function addProduct(
   scale: number,
   out: Float64Array,
 ): void {
-  for (let i = 0; i < n; i++) {
-    const row = i * m;
-    for (let p = 0; p < k; p++) {
-      const v = scale * a[i * k + p]!;
-      if (v === 0) continue;
-      const from = p * m;
-      for (let j = 0; j < m; j++) out[row + j] = out[row + j]! + v * b[from + j]!;
-    }
-  }
+  matrixProduct()(scale === 1 ? a : a.map((value) => scale * value), b, n, k, m, out);
 }
 
 /** out += scale A^T B, A [n, k], B [n, m]. */
@@ -31,15 +24,11 @@ export function addTransposedProduct(
   scale: number,
   out: Float64Array,
 ): void {
+  const transposed = new Float64Array(n * k);
   for (let i = 0; i < n; i++) {
-    const from = i * m;
-    for (let p = 0; p < k; p++) {
-      const v = scale * a[i * k + p]!;
-      if (v === 0) continue;
-      const row = p * m;
-      for (let j = 0; j < m; j++) out[row + j] = out[row + j]! + v * b[from + j]!;
-    }
+    for (let p = 0; p < k; p++) transposed[p * n + i] = scale * a[i * k + p]!;
   }
+  matrixProduct()(transposed, b, k, n, m, out);
 }
 
 /** out = A v, A [n, m]; four partial sums. */

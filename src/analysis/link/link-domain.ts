@@ -1,5 +1,6 @@
 import type { Winding } from '../../physics/coil/types.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
+import { isMirrored } from '../../physics/field/winding-potential.ts';
 
 /** The box of offsets and gaps a link model covers, at one yaw and tilt. Metres. */
 export interface LinkDomain {
@@ -36,9 +37,7 @@ export function mirrorSymmetry(
   receiver: LinkSide,
   attitude: { readonly yaw: number; readonly tiltX: number; readonly tiltY: number },
 ): { readonly x: boolean; readonly y: boolean } {
-  const mirrored = [transmitter, receiver].every(
-    ({ winding }) => winding.spec.winding === 'rings' && winding.spec.outline.shape !== 'path',
-  );
+  const mirrored = isMirrored(transmitter.winding) && isMirrored(receiver.winding);
   const quarterTurns = attitude.yaw / (Math.PI / 2);
   const square = mirrored && Math.abs(quarterTurns - Math.round(quarterTurns)) < 1e-9;
   // A tilt about x tips the receiver towards y: the mirror x -> -x survives it, y -> -y does not.

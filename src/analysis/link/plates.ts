@@ -1,6 +1,7 @@
 import type { Pose } from '../../physics/coil/types.ts';
 import type { ExternalField } from '../../physics/conductor/stations.ts';
 import { createFieldModel, type GridChange } from '../../physics/field/field-model.ts';
+import type { FieldView } from '../../physics/field/field-view.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
 
 export type PlateLevel = 'coarse' | 'fine';
@@ -71,6 +72,8 @@ export interface Plates {
   alone(): { readonly dL1: number; readonly dL2: number };
   /** Field of the plates at the coils' own turns per ampere, for proximity loss; null without plates on that side. */
   proximityFields(): { readonly transmitter: ExternalField | null; readonly receiver: ExternalField | null };
+  /** The field at a pose with one ampere in the transmitter and the receiver open. */
+  view(pose: Pose): FieldView;
 }
 
 /** Null where neither side has a plate. @param middleFrequency at which metal sheets are evaluated, Hz */
@@ -97,5 +100,6 @@ export function createPlates(transmitter: LinkSide, receiver: LinkSide, middleFr
     },
     alone: () => model.alone(),
     proximityFields: () => ({ transmitter: model.plateField('transmitter'), receiver: model.plateField('receiver') }),
+    view: (pose) => model.fieldView(pose, 1, 0),
   };
 }

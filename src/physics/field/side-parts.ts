@@ -8,7 +8,7 @@ import { type SheetNetwork, sheetNetwork, skinDepth } from './sheet-network.ts';
 import { type SideLayout, sideLayout } from './side-layout.ts';
 import type { Listeners } from './skeleton.ts';
 import type { LinkSide } from './types.ts';
-import { NodeLadder, windingOnPanels } from './winding-potential.ts';
+import { isMirrored, NodeLadder, windingOnPanels } from './winding-potential.ts';
 
 /** Everything on one side at one level that does not depend on the pose or on what lies beyond. */
 export interface SideParts {
@@ -105,7 +105,8 @@ function fluxThroughLoops(ladder: NodeLadder, sheet: SheetNetwork): Float64Array
     Math.abs(loops.centre[2]!) - Math.max(...winding.turns.map((turn) => Math.abs(turn.z))),
   );
   const nodes = ladder.at(0.5 * height);
-  for (let l = 0; l < loops.count; l++) {
+  const mirrored = isMirrored(winding);
+  for (let l = 0; l < (mirrored ? sheet.members : loops.count); l++) {
     const order = Math.min(8, Math.max(2, Math.ceil((1.5 * loops.size[l]!) / height)));
     panelPoints(loops, l, order, points);
     let sum = 0;
@@ -125,6 +126,7 @@ function fluxThroughLoops(ladder: NodeLadder, sheet: SheetNetwork): Float64Array
     }
     out[l] = (loops.area[l]! * sum) / (4 * Math.PI);
   }
+  if (mirrored) for (let g = 1; g < 4; g++) out.copyWithin(g * sheet.members, 0, sheet.members);
   return out;
 }
 

@@ -75,21 +75,30 @@ const points = new Float64Array(4 * 144);
 /**
  * Mean potential of a winding on each panel, per ampere.
  *
- * @param panels in the coil's frame, outside the winding's hull
+ * @param panels in the coil's frame, outside the winding's hull, image by image under the mirrors x and y (four images)
  * @param out [panels.count], written and returned
  * Gauss order and node spacing follow each panel's distance from the wire; relative accuracy about 1e-5.
+ * Rings about the axis are worked out on one image: mirrored twice over they are what they were.
  */
 export function windingOnPanels(ladder: NodeLadder, panels: PanelSet, out: Float64Array): Float64Array {
   const { winding } = ladder;
   const coarse = ladder.at(Math.max(winding.halfWidth, winding.halfHeight) / 20);
   const slack = Math.max(winding.halfWidth, winding.halfHeight) / 40;
-  for (let p = 0; p < panels.count; p++) {
+  const members = panels.count / 4;
+  const mirrored = isMirrored(winding);
+  for (let p = 0; p < (mirrored ? members : panels.count); p++) {
     const size = panels.size[p]!;
     const distance = Math.max(wireDistance(coarse, panels, p) - 0.6 * size - slack, panelGap(panels, p, winding), 2e-5);
     const order = Math.min(12, Math.max(2, Math.ceil(0.7 + (1.5 * size) / distance)));
     out[p] = meanWindingPotential(ladder.at(SPACING * distance), panels, p, order);
   }
+  if (mirrored) for (let g = 1; g < 4; g++) out.copyWithin(g * members, 0, members);
   return out;
+}
+
+/** Whether a winding is its own image under x -> -x and under y -> -y. */
+export function isMirrored({ spec }: Winding): boolean {
+  return spec.winding === 'rings' && spec.outline.shape !== 'path';
 }
 
 /**

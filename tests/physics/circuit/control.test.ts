@@ -103,3 +103,19 @@ test('a weak supply is named, and its current is kept', () => {
   expect(steered.limit).toBe('supplyCurrent');
   expect(steered.delivery.supplyA).toBeLessThanOrEqual(0.5 * (1 + 1e-9));
 });
+
+test('a resistance that lets no more power through is named as sag, not as the current limit', () => {
+  // 5 V behind 2 ohm give at most 3.1 W; 5 V x 0.8 A = 4 W is asked behind the link.
+  const boards = typicalBoards(5, { drive: { supplyResistance: 2, supplyCurrentLimit: 20 } });
+  for (const k of [0.15, 0.4]) {
+    const steered = steer(firstHarmonicTier(typicalLink(k), boards, cold), boards, 0.8);
+    expect(['starved', 'collapsed']).toContain(steered.outcome);
+    expect(['supplySag', 'link']).toContain(steered.limit);
+  }
+  expect(brokenLimit(boards.drive, { ...tierPoint(boards), overloaded: true, supplyA: 1 })).toBe('supplySag');
+  expect(brokenLimit(boards.drive, { ...tierPoint(boards), overloaded: true, supplyA: 30 })).toBe('supplyCurrent');
+});
+
+function tierPoint(boards: ReturnType<typeof typicalBoards>) {
+  return firstHarmonicTier(typicalLink(0.4), boards, cold).deliver({ frequency: 150e3, level: 1 }, 5);
+}

@@ -11,7 +11,7 @@ import {
   type ValueType,
   v128,
   type WasmFunction,
-} from './wasm-encoder.ts';
+} from '../../../numerics/wasm-encoder.ts';
 
 /**
  * Where the kernels find their nodes: one row per component, rows at fixed addresses, so that a load needs one pointer.

@@ -1,5 +1,5 @@
 import { transformEven2d } from '../../../numerics/fft.ts';
-import { matrixProduct } from './matrix-product.ts';
+import { matrixProduct } from '../../../numerics/matrix-product.ts';
 import type { PlaneLayer } from './plane-layers.ts';
 import { type PlaneSpectrum, planeSpectrum, type SpectralBox } from './plane-spectrum.ts';
 

@@ -12,7 +12,7 @@ import {
   type ValueType,
   v128,
   type WasmFunction,
-} from './wasm-encoder.ts';
+} from '../../../numerics/wasm-encoder.ts';
 
 /** Rows of a ring target: place in the rings' plane from their centre, squared height over it, line element. */
 export const ringTargetRows = ['x', 'y', 'height2', 'dx', 'dy'] as const;

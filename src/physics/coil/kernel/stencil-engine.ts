@@ -9,8 +9,8 @@ import {
   set,
   v128,
   type WasmFunction,
-} from './wasm-encoder.ts';
-import { startModule } from './wasm-instance.ts';
+} from '../../../numerics/wasm-encoder.ts';
+import { startModule } from '../../../numerics/wasm-instance.ts';
 
 /** Points of the local polynomial along x and along y. */
 export const STENCIL = 6;

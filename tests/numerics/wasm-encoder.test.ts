@@ -14,8 +14,8 @@ import {
   unsigned,
   v128,
   type WasmFunction,
-} from '../../../../src/physics/coil/kernel/wasm-encoder.ts';
-import { startModule } from '../../../../src/physics/coil/kernel/wasm-instance.ts';
+} from '../../src/numerics/wasm-encoder.ts';
+import { startModule } from '../../src/numerics/wasm-instance.ts';
 
 /** Runs an expression of the parameters a, b and of what lies in memory. */
 function evaluate(body: Code, a = 0, b = 0, memory?: (view: Float64Array) => void): number {

@@ -4,7 +4,7 @@
  * kernels need no tool chain and no binary file.
  *
  * Source: WebAssembly Core Specification 2.0, section 5 (binary format) and the SIMD instruction table in 5.4.9; opcode
- * numbers from memory, each one exercised by tests/physics/coil/kernel/wasm-encoder.test.ts.
+ * numbers from memory, each one exercised by tests/numerics/wasm-encoder.test.ts.
  */
 
 /** Encoded instructions. */
