@@ -1,16 +1,16 @@
 import type { Design } from '../design/types.ts';
+import { CAUTION_VOLTAGE } from '../physics/circuit/stress.ts';
 
 /** A caution that goes with an answer; the part's data sheet, local codes and licensed practice come first. */
 export interface CautionFacts {
   readonly transmitterCapacitorPeakV: number;
   readonly receiverCapacitorPeakV: number;
+  readonly transmitterCoilPeakV: number;
+  readonly receiverCoilPeakV: number;
   readonly receiverC: number;
   readonly cellC: number;
   readonly transmitterC: number;
 }
-
-/** Peak voltage above which a resonant part is pointed out, V. Common practice, no source: above it, handle as live. */
-export const RESONANT_CAUTION_V = 50;
 
 /** The cautions that this design and operating point call for. */
 export function cautionsFor(design: Design, facts: CautionFacts): string[] {
@@ -18,11 +18,15 @@ export function cautionsFor(design: Design, facts: CautionFacts): string[] {
     'Metal between the coils (a coin, a key, foil) can grow hot enough to burn. Keep it away and do not rely on the board to notice it.',
     'The field can disturb implants such as pacemakers. Keep the distance the implant’s maker states.',
   ];
-  const volts = Math.max(facts.transmitterCapacitorPeakV, facts.receiverCapacitorPeakV);
-  if (volts > RESONANT_CAUTION_V)
-    out.push(
-      `A series capacitor and its coil carry up to ${volts.toFixed(0)} V peak: do not touch them while powered, and choose parts rated well above it.`,
-    );
+  const side = (name: string, capacitorV: number, coilV: number): void => {
+    const volts = Math.max(capacitorV, coilV);
+    if (volts > CAUTION_VOLTAGE)
+      out.push(
+        `The ${name}’s series capacitor and coil carry up to ${volts.toFixed(0)} V peak: do not touch them while powered, and choose parts rated well above it.`,
+      );
+  };
+  side('transmitter', facts.transmitterCapacitorPeakV, facts.transmitterCoilPeakV);
+  side('receiver', facts.receiverCapacitorPeakV, facts.receiverCoilPeakV);
   if (
     facts.cellC > design.receiver.thermal.cellChargeMaxC ||
     design.demand.loads.some((load) => load.kind === 'charging')

@@ -2,7 +2,8 @@
  * Answers of the analysis layer: plain, cloneable data (numbers, strings, typed arrays), so that they cross a worker
  * boundary unchanged. SI units unless the name says otherwise.
  */
-import type { Limit, LinkState, Losses, SolverMethod } from '../physics/circuit/types.ts';
+import type { Limit, LinkState, Losses, MaxOutput, SolverMethod } from '../physics/circuit/types.ts';
+import type { SupplyShare } from './supply/supply-share.ts';
 
 /** Value with the half-width of its uncertainty: numerical error and input tolerances combined, 95 %. */
 export interface Uncertain {
@@ -51,6 +52,13 @@ export interface OperatingAnswer {
   readonly outputA: number;
   readonly rectifiedV: number;
   readonly targetV: number;
+  /** What the regulator needs for this load, and what is missing to the target. */
+  readonly neededV: number;
+  readonly shortfallV: number;
+  /** What keeps the link from its target or its load; null: nothing. */
+  readonly limitedBy: Limit | null;
+  /** Lost in supply, cable and connectors. */
+  readonly sagV: number;
   readonly efficiency: number;
   /** W */
   readonly losses: Losses;
@@ -58,13 +66,24 @@ export interface OperatingAnswer {
   readonly receiverCoilARms: number;
   readonly transmitterCapacitorVPeak: number;
   readonly receiverCapacitorVPeak: number;
+  /** Bounds, never low. */
+  readonly transmitterCoilVPeak: number;
+  readonly receiverCoilVPeak: number;
+  /** Some resonant part is above 50 V peak: say the caution where its number stands. */
+  readonly highVoltage: boolean;
   readonly receiverC: number;
   readonly cellC: number;
+  /** Outside of the receiver's case. */
+  readonly caseC: number;
   readonly transmitterC: number;
   readonly wakes: boolean;
   readonly wakeRectifiedV: number;
   readonly method: SolverMethod;
   readonly methodError: number;
+  /** The method and its check in words. */
+  readonly methodWords: string;
+  /** More than one operating point fits this load; `notes` explains. */
+  readonly severalPoints: boolean;
 }
 
 export interface PeakAnswer {
@@ -83,6 +102,11 @@ export interface MarginAnswer {
   readonly marginBandPercent: Uncertain;
   readonly marginW: number;
   readonly limitedBy: Limit;
+  /** Where each limit alone would end it, A; Infinity where it does not bind. */
+  readonly limits: MaxOutput['limits'];
+  /** Larger loads are carried again beyond a gap. */
+  readonly furtherBranch: boolean;
+  readonly supply: SupplyShare;
   readonly peaks: readonly PeakAnswer[];
 }
 
@@ -98,6 +122,8 @@ export interface PoseAnswer {
     readonly tolerance: string;
     readonly changePercent: number;
   }[];
+  /** What must be said beside the numbers: several operating points, touch, what is not modelled. */
+  readonly notes: readonly string[];
   readonly cautions: readonly string[];
 }
 

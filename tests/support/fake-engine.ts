@@ -86,6 +86,10 @@ function poseAnswer(design: Design): PoseAnswer {
       outputA: demand.demandA,
       rectifiedV: 5.4,
       targetV: 5.3,
+      neededV: 5.2,
+      shortfallV: 0,
+      limitedBy: null,
+      sagV: 0.097,
       efficiency: 0.78,
       losses: {
         supply: 0.09,
@@ -100,13 +104,19 @@ function poseAnswer(design: Design): PoseAnswer {
       receiverCoilARms: 0.95,
       transmitterCapacitorVPeak: 9,
       receiverCapacitorVPeak: 14,
+      transmitterCoilVPeak: 15,
+      receiverCoilVPeak: 21,
+      highVoltage: false,
       receiverC: 41,
       cellC: 35,
+      caseC: 34,
       transmitterC: 33,
       wakes: true,
       wakeRectifiedV: 5.2,
       method: 'multiHarmonic',
       methodError: 0.002,
+      methodWords: 'an invented method',
+      severalPoints: false,
     },
     margin: {
       maxOutputA: max,
@@ -121,6 +131,25 @@ function poseAnswer(design: Design): PoseAnswer {
       },
       marginW: 5 * (max - demand.demandA),
       limitedBy: 'link',
+      limits: {
+        link: max,
+        regulatorCurrent: 1.2,
+        coilCurrent: Number.POSITIVE_INFINITY,
+        supplyCurrent: Number.POSITIVE_INFINITY,
+        supplySag: Number.POSITIVE_INFINITY,
+        shutdown: Number.POSITIVE_INFINITY,
+        cell: Number.POSITIVE_INFINITY,
+        touch: Number.POSITIVE_INFINITY,
+      },
+      furtherBranch: false,
+      supply: {
+        drawnA: 1.3,
+        currentLimitA: 3,
+        resistanceOhm: 0.1,
+        sagV: 0.13,
+        sagCostA: 0.05,
+        sentence: 'At that load the supply gives 1.30 of at most 3 A.',
+      },
       peaks: demand.peaks.map((peak) => ({
         name: peak.name,
         demandA: peak.currentA,
@@ -129,6 +158,7 @@ function poseAnswer(design: Design): PoseAnswer {
       })),
     },
     sensitivity: [],
+    notes: [],
     cautions: [],
   } as PoseAnswer;
 }
@@ -245,11 +275,11 @@ function lineSweep({ design, axis, from, to, points }: SweepRequest): LineSweep 
 
 export interface FakeEngine extends Engine {
   /** How often each question was asked. */
-  readonly asked: Record<'quick' | 'solve' | 'map' | 'sweep', number>;
+  readonly asked: Record<'quick' | 'solve' | 'map' | 'sweep' | 'field', number>;
 }
 
 export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }): FakeEngine {
-  const asked = { quick: 0, solve: 0, map: 0, sweep: 0 };
+  const asked = { quick: 0, solve: 0, map: 0, sweep: 0, field: 0 };
   async function answer<T>(kind: keyof typeof asked, make: () => T, signal?: AbortSignal): Promise<Outcome<T>> {
     asked[kind] += 1;
     await wait(delayMs, signal);
@@ -278,6 +308,21 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
       return answer('map', () => offsetMap(request), signal);
     },
     sweep: (request, signal) => answer('sweep', () => lineSweep(request), signal),
+    field: (design, signal) =>
+      answer(
+        'field',
+        () => {
+          const r = 0.001 * (6 + design.placement.gapMm / 10);
+          return [0, 2, 4].map((turn) =>
+            Float64Array.from({ length: 3 * 24 }, (_, i) => {
+              const angle = (2 * Math.PI * Math.floor(i / 3)) / 23;
+              const out = 0.018 + r * Math.cos(angle);
+              return i % 3 === 2 ? r * Math.sin(angle) : out * (i % 3 === 0 ? Math.cos(turn) : Math.sin(turn));
+            }),
+          );
+        },
+        signal,
+      ),
     hold: async () => ({ ok: false, faults: [], message: 'the invented engine says nothing of holding' }),
     dispose: () => undefined,
   };

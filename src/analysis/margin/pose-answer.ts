@@ -1,7 +1,7 @@
 import { type Demand, demandOf } from '../../design/demand.ts';
 import { boardsOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
-import { neededRectifiedV, resistanceAt } from '../../physics/circuit/board-model.ts';
+import { resistanceAt } from '../../physics/circuit/board-model.ts';
 import { linkLimit } from '../../physics/circuit/link-limit.ts';
 import { maxOutput } from '../../physics/circuit/max-output.ts';
 import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
@@ -10,9 +10,11 @@ import type { Pose } from '../../physics/coil/types.ts';
 import { cautionsFor } from '../cautions.ts';
 import { couplingOf, type LinkAtPose, linkAtPose } from '../link/link-at-pose.ts';
 import { COPPER_REFERENCE_C, linkContext, poseOfDesign } from '../link/link-context.ts';
+import { limitWithSag, supplyShare } from '../supply/supply-share.ts';
 import type { LinkAnswer, MarginAnswer, OperatingAnswer, PoseAnswer, Uncertain } from '../types.ts';
 import { type OutputBand, outputBand } from './output-band.ts';
 import type { PlateSensitivity } from './plate-sensitivity.ts';
+import { methodWords, poseNotes } from './pose-notes.ts';
 import { stateSentence } from './state-sentence.ts';
 import { type Tolerance, tolerancesOf } from './tolerances.ts';
 
@@ -52,8 +54,8 @@ export function poseAnswer(design: Design, plates: readonly PlateSensitivity[]):
 
   return {
     link: linkAnswer(link, point, boards, bandK),
-    operatingPoint: operatingAnswer(point, boards),
-    margin: marginAnswer(design, demand, link, boards, most, band),
+    operatingPoint: operatingAnswer(point, boards, demand.demandA),
+    margin: marginAnswer(design, demand, link, boards, most, band, charging),
     sensitivity: band.changes
       .map((change) => ({
         name: change.name,
@@ -62,6 +64,7 @@ export function poseAnswer(design: Design, plates: readonly PlateSensitivity[]):
         changePercent: 100 * (Math.abs(change.up) > Math.abs(change.down) ? change.up : change.down),
       }))
       .sort((a, b) => Math.abs(b.changePercent) - Math.abs(a.changePercent)),
+    notes: poseNotes(point, most, boards),
     cautions: cautionsFor(design, point),
   };
 
@@ -145,21 +148,10 @@ function linkAnswer(link: LinkAtPose, point: OperatingPoint, boards: Boards, cou
   };
 }
 
-function operatingAnswer(point: OperatingPoint, boards: Boards): OperatingAnswer {
-  const { drive, pickup, thermal } = boards;
+function operatingAnswer(point: OperatingPoint, boards: Boards, askedA: number): OperatingAnswer {
   return {
     state: point.state,
-    sentence: stateSentence(point, {
-      minimumRectifiedV: neededRectifiedV(pickup, point.outputA),
-      overvoltageV: pickup.regulator.overvoltage,
-      wakeV: pickup.wakeV,
-      currentLimitA: pickup.regulator.currentLimit,
-      coilCurrentLimitA: drive.coilCurrentLimit,
-      shutdownC: thermal.shutdown,
-      cellChargeMaxC: thermal.cellChargeMax,
-      frequencyMinHz: drive.frequencyMin,
-      frequencyMaxHz: drive.frequencyMax,
-    }),
+    sentence: stateSentence(point, boards, askedA),
     frequencyHz: point.frequency,
     duty: point.duty,
     supplyA: point.supplyA,
@@ -167,19 +159,29 @@ function operatingAnswer(point: OperatingPoint, boards: Boards): OperatingAnswer
     outputA: point.outputA,
     rectifiedV: point.rectifiedV,
     targetV: point.targetV,
+    neededV: point.neededV,
+    shortfallV: point.shortfallV,
+    limitedBy: point.limitedBy,
+    sagV: boards.drive.supplyResistance * point.supplyA,
     efficiency: point.efficiency,
     losses: point.losses,
     transmitterCoilARms: point.transmitterCoilA,
     receiverCoilARms: point.receiverCoilA,
     transmitterCapacitorVPeak: point.transmitterCapacitorPeakV,
     receiverCapacitorVPeak: point.receiverCapacitorPeakV,
+    transmitterCoilVPeak: point.transmitterCoilPeakV,
+    receiverCoilVPeak: point.receiverCoilPeakV,
+    highVoltage: point.highVoltage,
     receiverC: point.receiverC,
     cellC: point.cellC,
+    caseC: point.caseC,
     transmitterC: point.transmitterC,
     wakes: point.wakes,
     wakeRectifiedV: point.wakeRectifiedV,
     method: point.method,
     methodError: point.methodError,
+    methodWords: methodWords(point.method, point.methodError),
+    severalPoints: point.severalPoints,
   };
 }
 
@@ -190,7 +192,9 @@ function marginAnswer(
   boards: Boards,
   most: MaxOutput,
   band: OutputBand,
+  charging: boolean,
 ): MarginAnswer {
+  const supply = supplyShare(link.electrical, boards, most, charging);
   const percent = (current: number): number => marginPercent(current, demand.demandA);
   const low = most.current * (1 - band.less);
   const high = most.current * (1 + band.more);
@@ -203,7 +207,10 @@ function marginAnswer(
     marginPercent: percent(most.current),
     marginBandPercent: { value: percent(most.current), low: percent(low), high: percent(high) },
     marginW: (most.current - demand.demandA) * design.receiver.pickup.regulator.outputV,
-    limitedBy: most.limitedBy,
+    limitedBy: limitWithSag(most, supply),
+    limits: most.limits,
+    furtherBranch: most.furtherBranch,
+    supply,
     peaks: demand.peaks.map((peak) => ({
       name: peak.name,
       demandA: peak.currentA,

@@ -1,46 +1,76 @@
-import type { Limit, OperatingPoint } from '../../physics/circuit/types.ts';
+import type { Boards, DriveLimit, Limit, OperatingPoint } from '../../physics/circuit/types.ts';
 
 const volts = (v: number): string => `${v.toFixed(2)} V`;
 const amps = (a: number): string => `${a.toFixed(2)} A`;
 const celsius = (t: number): string => `${Math.round(t)} °C`;
+const kilohertz = (f: number): string => `${Math.round(f / 1e3)} kHz`;
 
-/** What must be reached for regulation, V. */
-export interface StateFacts {
-  readonly minimumRectifiedV: number;
-  readonly overvoltageV: number;
-  readonly wakeV: number;
-  readonly currentLimitA: number;
-  readonly coilCurrentLimitA: number;
-  readonly shutdownC: number;
-  readonly cellChargeMaxC: number;
-  readonly frequencyMinHz: number;
-  readonly frequencyMaxHz: number;
+/** What the transmitter's side runs into, and what helps against it. */
+type Remedy = (point: OperatingPoint, boards: Boards) => readonly [string, string];
+
+const DRIVE_LIMITS = Object.freeze<Record<DriveLimit, Remedy>>({
+  link: () => [
+    'the link gives no more within the frequency window',
+    'Bring the coils closer or more central, raise the supply voltage, or retune the series capacitors',
+  ],
+  coilCurrent: (point, { drive }) => [
+    `the transmitter coil is at its limit of ${amps(drive.coilCurrentLimit)}`,
+    `Bring the coils closer or more central; a higher supply voltage does not help against this limit (${amps(point.transmitterCoilA)} flows now)`,
+  ],
+  supplyCurrent: (_, { drive }) => [
+    `the supply gives no more than ${amps(drive.supplyCurrentLimit)}`,
+    'Take a supply that gives more current, or a higher voltage, which needs less of it',
+  ],
+  supplySag: (point, { drive }) => [
+    `${drive.supplyResistance.toFixed(2)} Ω of supply, cable and connectors let no more power through (${volts(drive.supplyResistance * point.supplyA)} is lost in them)`,
+    'Shorten or thicken the cable, or take a higher supply voltage',
+  ],
+});
+
+function isDriveLimit(limit: Limit | null): limit is DriveLimit {
+  return limit !== null && Object.hasOwn(DRIVE_LIMITS, limit);
 }
 
-/** One sentence in plain words for the state of an operating point: what happens, and what to change. */
-export function stateSentence(point: OperatingPoint, facts: StateFacts): string {
+/** One sentence or two in plain words for the state of an operating point: what happens, and what to change. */
+export function stateSentence(point: OperatingPoint, boards: Boards, askedA: number): string {
+  const { drive, pickup, thermal } = boards;
+  const { regulator } = pickup;
+  const [why, what] = DRIVE_LIMITS[isDriveLimit(point.limitedBy) ? point.limitedBy : 'link'](point, boards);
   switch (point.state) {
     case 'regulated':
-      return point.rectifiedV < point.targetV - 0.02
-        ? `Holds ${amps(point.outputA)}, with the rectified voltage ${volts(point.targetV - point.rectifiedV)} below what the receiver asks for: the transmitter is at the end of its range.`
-        : `Holds ${amps(point.outputA)} at ${Math.round(point.frequency / 1e3)} kHz with ${volts(point.rectifiedV)} rectified.`;
+      return point.shortfallV > 0.02
+        ? `Holds ${amps(point.outputA)}, with the rectified voltage ${volts(point.shortfallV)} below what the receiver asks for: ${why}. ${what}, if you want reserve.`
+        : `Holds ${amps(point.outputA)} at ${kilohertz(point.frequency)} with ${volts(point.rectifiedV)} rectified.`;
     case 'starved':
-      return `The rectified voltage ends at ${volts(point.rectifiedV)}; the regulator needs ${volts(facts.minimumRectifiedV)} for ${amps(point.outputA)}. Bring the coils closer or more central, raise the supply voltage, or retune the series capacitors.`;
+      return point.outputV > 0
+        ? `The rectified voltage ends at ${volts(point.rectifiedV)}, where the regulator needs ${volts(point.neededV)} for ${amps(askedA)}: ${why}. ${what}.`
+        : `The output collapses under ${amps(askedA)}: ${why}. ${what}.`;
     case 'overfed':
-      return `At its least drive (${Math.round(point.frequency / 1e3)} kHz) the transmitter still gives ${volts(point.rectifiedV)} where the receiver asks for ${volts(point.targetV)}; the rest becomes heat in its regulator. Lower the supply voltage, widen the gap, or use a transmitter that can reduce its duty.`;
+      return `At its least drive (${kilohertz(point.frequency)}) the transmitter still gives ${volts(point.rectifiedV)} where the receiver asks for ${volts(point.targetV)}; the rest becomes heat in the receiver, now ${celsius(point.receiverC)}. Lower the supply voltage, widen the gap, or use a transmitter that can reduce its duty.`;
     case 'overvoltage':
-      return `The rectified voltage would reach ${volts(point.rectifiedV)}, above the receiver's limit of ${volts(facts.overvoltageV)}; a real board disconnects or clamps. Lower the supply voltage or widen the gap.`;
+      return `The rectified voltage would reach ${volts(point.rectifiedV)}, above the receiver's limit of ${volts(regulator.overvoltage)}; a real board disconnects or clamps. Lower the supply voltage or widen the gap.`;
     case 'currentLimited':
-      return point.outputA > facts.currentLimitA
-        ? `The regulator limits at ${amps(facts.currentLimitA)}; ${amps(point.outputA)} is asked. Lower the load or take a receiver with a higher limit.`
-        : `The transmitter's coil or supply current is at its limit (${amps(point.transmitterCoilA)} in the coil, ${amps(point.supplyA)} from the supply). Bring the coils closer, or use a stronger supply or a higher supply voltage.`;
+      return `The regulator limits at ${amps(regulator.currentLimit)}; ${amps(askedA)} is asked. Lower the load or take a receiver with a higher limit.`;
     case 'hot':
-      return `The receiver would settle at ${celsius(point.receiverC)} (shut-down at ${celsius(facts.shutdownC)}) and the cell at ${celsius(point.cellC)} (charging stops at ${celsius(facts.cellChargeMaxC)}). Lower the supply voltage or the load, or lead the heat away from the cell.`;
+      return point.limitedBy === 'cell'
+        ? `The cell would settle at ${celsius(point.cellC)}; it may be charged up to ${celsius(thermal.cellChargeMax)}. Charge with less current, lower the supply voltage, or lead the heat away from the cell.`
+        : `The receiver would settle at ${celsius(point.receiverC)} and shuts down at ${celsius(thermal.shutdown)}. Lower the supply voltage or the load, or lead the heat away.`;
     case 'asleep':
-      return `At the ping the rectified voltage reaches only ${volts(point.wakeRectifiedV)}; the receiver needs ${volts(facts.wakeV)} to wake. A link that would hold need not start: bring the coils closer for starting.`;
+      return `At the ping (${kilohertz(drive.pingFrequency)}) the rectified voltage reaches only ${volts(point.wakeRectifiedV)}; the receiver needs ${volts(pickup.wakeV)} to wake. A link that would hold need not start: bring the coils closer for starting, or raise the supply voltage.`;
     case 'stopped':
-      return 'The board would end the transfer by its protocol threshold at this pose. Check the thresholds against its data sheet.';
+      return stoppedSentence(point, boards, askedA);
   }
+}
+
+function stoppedSentence(point: OperatingPoint, { pickup }: Boards, askedA: number): string {
+  const { stop } = pickup;
+  const check = 'Check the threshold against the data sheet.';
+  if (stop?.minimumRectifiedV != null && point.rectifiedV < stop.minimumRectifiedV)
+    return `The board ends the transfer: ${volts(point.rectifiedV)} rectified is under its threshold of ${volts(stop.minimumRectifiedV)}. Bring the coils closer or raise the supply voltage. ${check}`;
+  const lost = point.losses.receiverCoil + point.losses.rectifier;
+  if (stop?.foreignObjectLossW != null && lost > stop.foreignObjectLossW)
+    return `The transmitter ends the transfer: ${lost.toFixed(2)} W does not arrive rectified, more than the ${stop.foreignObjectLossW.toFixed(2)} W it takes for a foreign object. Lower the load, or take a coil of less resistance. ${check}`;
+  return `The board ends the transfer: ${amps(askedA)} is under its least load of ${amps(stop?.minimumLoadA ?? 0)}. Keep a load on it. ${check}`;
 }
 
 const LIMIT_WORDS: Readonly<Record<Limit, string>> = Object.freeze({
@@ -48,6 +78,7 @@ const LIMIT_WORDS: Readonly<Record<Limit, string>> = Object.freeze({
   regulatorCurrent: "the receiver regulator's own current limit",
   coilCurrent: 'the current limit of the transmitter coil',
   supplyCurrent: 'the current limit of the supply',
+  supplySag: 'the resistance of supply, cable and connectors',
   shutdown: "the receiver's thermal shut-down",
   cell: "the cell's charge temperature limit",
   touch: 'the touch temperature limit',

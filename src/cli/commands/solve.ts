@@ -64,7 +64,11 @@ function linkRows({ link }: PoseAnswer): string[][] {
 function pointRows({ operatingPoint: point }: PoseAnswer): string[][] {
   return [
     ['output', `${show(point.outputV, 'V')}, ${show(point.outputA, 'A')}`, `rectified ${show(point.rectifiedV, 'V')}`],
-    ['supply', show(point.supplyA, 'A'), `efficiency ${show(100 * point.efficiency, '%')}`],
+    [
+      'supply',
+      show(point.supplyA, 'A'),
+      `efficiency ${show(100 * point.efficiency, '%')}, ${show(point.sagV, 'V')} lost in supply and cable`,
+    ],
     ['drive', show(point.frequencyHz, 'Hz'), `duty ${show(point.duty, '1')}`],
     [
       'coil currents, rms',
@@ -74,12 +78,17 @@ function pointRows({ operatingPoint: point }: PoseAnswer): string[][] {
     [
       'capacitors, peak',
       `${show(point.transmitterCapacitorVPeak, 'V')}, ${show(point.receiverCapacitorVPeak, 'V')}`,
+      `transmitter, receiver${point.highVoltage ? '. Caution: above 50 V here or at a coil, do not touch' : ''}`,
+    ],
+    [
+      'coils, peak, at most',
+      `${show(point.transmitterCoilVPeak, 'V')}, ${show(point.receiverCoilVPeak, 'V')}`,
       'transmitter, receiver',
     ],
     [
       'temperatures',
-      `${show(point.transmitterC, 'degC')}, ${show(point.receiverC, 'degC')}, ${show(point.cellC, 'degC')}`,
-      'transmitter, receiver, cell',
+      [point.transmitterC, point.receiverC, point.cellC, point.caseC].map((value) => show(value, 'degC')).join(', '),
+      'transmitter, receiver, cell, case',
     ],
     ...LOSSES.map(([key, label]) => [`loss, ${label}`, show(point.losses[key], 'W')]),
   ];
@@ -93,6 +102,7 @@ function marginRows({ margin }: PoseAnswer): string[][] {
       show(margin.maxOutputA, 'A'),
       `${band(margin.maxOutputBand, 'A')} limited by ${limitWords(margin.limitedBy)}`.trim(),
     ],
+    ['supply there', show(margin.supply.drawnA, 'A'), margin.supply.sentence],
     ['margin', show(margin.marginPercent, '%'), band(margin.marginBandPercent, '%')],
     ...margin.peaks.map((peak) => [`margin, ${peak.name}`, show(peak.marginPercent, '%'), show(peak.demandA, 'A')]),
   ];
@@ -106,7 +116,7 @@ export function poseText(answer: PoseAnswer, design: Design): string {
     `Link\n${table(linkRows(answer))}`,
     `Operating point: ${point.state}. ${point.sentence}\n${table(pointRows(answer))}\n  ${
       point.wakes ? 'It wakes' : 'It does not wake'
-    } at ping: ${show(point.wakeRectifiedV, 'V')} rectified. Solved by ${point.method}.`,
+    } at ping: ${show(point.wakeRectifiedV, 'V')} rectified. Solved by ${point.methodWords}.`,
     `Margin\n${table(marginRows(answer))}`,
   ];
   const moves = answer.sensitivity.slice(0, 5).filter((entry) => Math.abs(entry.changePercent) >= 0.5);
@@ -117,6 +127,7 @@ export function poseText(answer: PoseAnswer, design: Design): string {
       )}`,
     );
   }
+  if (answer.notes.length > 0) parts.push(`Also\n${answer.notes.map((line) => `  ${line}`).join('\n')}`);
   if (answer.cautions.length > 0) parts.push(`Caution\n${answer.cautions.map((line) => `  ${line}`).join('\n')}`);
   return `${parts.join('\n\n')}\n`;
 }

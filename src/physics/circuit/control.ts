@@ -1,7 +1,7 @@
 import { bracketedRoot } from '../../numerics/bracketed-root.ts';
 import { hasLevel, neededRectifiedV, rectifierDemand, type Setting, targetRectifiedV } from './board-model.ts';
 import type { Delivery, LinkTier } from './delivery.ts';
-import type { Boards, Drive, Limit } from './types.ts';
+import type { Boards, Drive, DriveLimit } from './types.ts';
 
 /** Where the control comes to rest for one load. */
 export interface Steered {
@@ -13,16 +13,17 @@ export interface Steered {
    * more than the target. starved: under what the regulator needs. collapsed: no rectified voltage carries this load.
    */
   readonly outcome: 'onTarget' | 'belowTarget' | 'overfed' | 'starved' | 'collapsed';
-  /** What stopped the control short of its target: the link itself, the coil current or the supply current; null on target. */
-  readonly limit: Extract<Limit, 'link' | 'coilCurrent' | 'supplyCurrent'> | null;
+  /** What stopped the control short of its target: the link itself, the coil current, the supply's limit or its sag; null on target. */
+  readonly limit: DriveLimit | null;
   /** Further settings that would also meet the target. */
   readonly furtherCrossings: number;
 }
 
 /** Limit that a delivery breaks, or null. */
-export function brokenLimit(drive: Drive, delivery: Delivery): 'coilCurrent' | 'supplyCurrent' | null {
+export function brokenLimit(drive: Drive, delivery: Delivery): Exclude<DriveLimit, 'link'> | null {
   if (delivery.transmitterA > drive.coilCurrentLimit * (1 + 1e-9)) return 'coilCurrent';
-  if (delivery.overloaded || delivery.supplyA > drive.supplyCurrentLimit * (1 + 1e-9)) return 'supplyCurrent';
+  if (delivery.supplyA > drive.supplyCurrentLimit * (1 + 1e-9)) return 'supplyCurrent';
+  if (delivery.overloaded) return 'supplySag';
   return null;
 }
 

@@ -12,6 +12,7 @@ export const LIMIT_CODES: readonly Limit[] = Object.freeze([
   'overvoltage',
   'asleep',
   'stopped',
+  'supplySag',
 ]);
 
 export const LINK = 0;

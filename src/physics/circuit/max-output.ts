@@ -4,7 +4,7 @@ import type { Delivery, LinkTier } from './delivery.ts';
 import { firstHarmonicTier } from './first-harmonic-tier.ts';
 import { type SolvedLoad, solveLoad, verdict } from './operating-point.ts';
 import { periodicTier } from './periodic-tier.ts';
-import type { Boards, Limit, LinkElectrical, MaxOutput, SolverMethod } from './types.ts';
+import type { Boards, DriveLimit, Limit, LinkElectrical, MaxOutput, SolverMethod } from './types.ts';
 import { wakingAt } from './wake.ts';
 
 export interface MaxOutputOptions {
@@ -89,8 +89,7 @@ export function maxOutput(
   const limits = {
     link: swept.link,
     regulatorCurrent: regulator.currentLimit,
-    coilCurrent: swept.coilCurrent,
-    supplyCurrent: swept.supplyCurrent,
+    ...swept.alone,
     shutdown: Number.POSITIVE_INFINITY,
     cell: Number.POSITIVE_INFINITY,
     touch: Number.POSITIVE_INFINITY,
@@ -192,6 +191,7 @@ function nothing(limitedBy: Limit, method: SolverMethod): MaxOutput {
       regulatorCurrent: none,
       coilCurrent: none,
       supplyCurrent: none,
+      supplySag: none,
       shutdown: none,
       cell: none,
       touch: none,
@@ -226,11 +226,10 @@ function judge(solved: SolvedLoad, boards: Boards, load: number, settings: MaxOu
 interface Walk {
   /** Largest load followed within coil and supply limits, and what ended it. */
   readonly reach: number;
-  readonly limit: Extract<Limit, 'link' | 'coilCurrent' | 'supplyCurrent'>;
+  readonly limit: DriveLimit;
   /** Largest load without those limits. */
   readonly link: number;
-  readonly coilCurrent: number;
-  readonly supplyCurrent: number;
+  readonly alone: Readonly<Record<Exclude<DriveLimit, 'link'>, number>>;
   readonly frequency: number;
   readonly furtherBranch: boolean;
   readonly method: SolverMethod;
@@ -278,8 +277,8 @@ function walk(tier: LinkTier, boards: Boards, near: readonly number[]): Walk {
   let reach = 0;
   let frequency = drive.frequencyMax;
   let limit: Walk['limit'] = 'link';
-  let coilCurrent = Number.POSITIVE_INFINITY;
-  let supplyCurrent = Number.POSITIVE_INFINITY;
+  const none = Number.POSITIVE_INFINITY;
+  const alone = { coilCurrent: none, supplyCurrent: none, supplySag: none };
   let furtherBranch = false;
   let running: EdgePoint | null = null;
   for (const point of points) {
@@ -290,8 +289,7 @@ function walk(tier: LinkTier, boards: Boards, near: readonly number[]): Walk {
       limit = broken;
       reach = Math.max(reach, end?.load ?? 0);
       if (end !== null) frequency = end.delivery.setting.frequency;
-      if (broken === 'coilCurrent') coilCurrent = reach;
-      else supplyCurrent = reach;
+      alone[broken] = reach;
     } else if (broken === null && limit !== 'link') furtherBranch = true;
     else if (broken === null) {
       reach = point.load;
@@ -303,8 +301,7 @@ function walk(tier: LinkTier, boards: Boards, near: readonly number[]): Walk {
     reach,
     limit,
     link: peak.load,
-    coilCurrent,
-    supplyCurrent,
+    alone,
     frequency,
     furtherBranch,
     method: peak.delivery.method,

@@ -114,12 +114,17 @@ export type Limit =
   | 'regulatorCurrent'
   | 'coilCurrent'
   | 'supplyCurrent'
+  /** The resistance of supply, cable and connectors lets no more power through. */
+  | 'supplySag'
   | 'shutdown'
   | 'cell'
   | 'touch'
   | 'overvoltage'
   | 'asleep'
   | 'stopped';
+
+/** What can keep the control from going further down its walk. */
+export type DriveLimit = Extract<Limit, 'link' | 'coilCurrent' | 'supplyCurrent' | 'supplySag'>;
 
 export interface Losses {
   readonly supply: number;
@@ -185,6 +190,7 @@ export interface MaxOutput {
     readonly regulatorCurrent: number;
     readonly coilCurrent: number;
     readonly supplyCurrent: number;
+    readonly supplySag: number;
     readonly shutdown: number;
     readonly cell: number;
     readonly touch: number;

@@ -1,0 +1,33 @@
+import { expect, test } from 'vitest';
+import { limitWithSag, supplyShare } from '../../../src/analysis/supply/supply-share.ts';
+import { maxOutput } from '../../../src/physics/circuit/max-output.ts';
+import { typicalBoards, typicalLink } from '../../physics/circuit/boards.ts';
+
+const link = typicalLink(0.35);
+
+function share(supplyV: number, drive: NonNullable<Parameters<typeof typicalBoards>[1]>['drive']) {
+  const boards = typicalBoards(supplyV, { drive, thermal: { touchMax: 90, cellChargeMax: 90, shutdown: 120 } });
+  const most = maxOutput(link, boards);
+  const part = supplyShare(link, boards, most, false);
+  return { most, part, named: limitWithSag(most, part) };
+}
+
+test('a stiff supply costs nothing, a cable its sag, a long thin one is named as the limit', () => {
+  const stiff = share(5, { supplyResistance: 0 });
+  expect([stiff.part.sagV, stiff.part.sagCostA, stiff.named]).toEqual([0, 0, 'link']);
+  const cable = share(5, { supplyResistance: 0.1 });
+  expect(cable.part.sagV).toBeCloseTo(0.1 * cable.part.drawnA, 9);
+  expect(cable.most.current + cable.part.sagCostA).toBeCloseTo(stiff.most.current, 3);
+  expect(cable.named).toBe('link');
+  const thin = share(5, { supplyResistance: 1 });
+  expect(thin.named).toBe('supplySag');
+  expect(thin.part.sentence).toMatch(/1 Ω of supply, cable and connectors take 1\.\d\d V of it, which costs 0\.\d\d A/);
+});
+
+test('the current limit of a port is named, and the draw stays at it', () => {
+  const port = share(5, { supplyCurrentLimit: 0.5 });
+  expect([port.most.limitedBy, port.named]).toEqual(['supplyCurrent', 'supplyCurrent']);
+  expect(port.part.drawnA).toBeGreaterThan(0.48);
+  expect(port.part.drawnA).toBeLessThanOrEqual(0.5 * 1.001);
+  expect(port.part.sentence).toContain('its current limit is what ends it');
+});
