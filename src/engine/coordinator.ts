@@ -9,8 +9,10 @@ import type { MapCircuit } from '../analysis/place/map-circuit.ts';
 import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import { LatestWins } from './abort.ts';
+import { fieldLinesInChunks } from './field-lines.ts';
 import { type Failed, inChunks } from './in-chunks.ts';
 import { ModelStore } from './model-store.ts';
+import { compareRivals } from './rivals.ts';
 import type { Runner } from './runner.ts';
 import type { Engine, MapRequest, Outcome, Progress, QuickAnswer, SweepRequest } from './types.ts';
 
@@ -30,6 +32,8 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     map: new LatestWins(),
     sweep: new LatestWins(),
     hold: new LatestWins(),
+    rivals: new LatestWins(),
+    field: new LatestWins(),
   };
 
   async function quick(design: Design, signal?: AbortSignal): Promise<Outcome<QuickAnswer>> {
@@ -230,5 +234,11 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     return { ok: true, elapsedMs: now() - began, value: lineSweepOf(design, axis, solved) };
   }
 
-  return { quick, solve, map, sweep, hold, dispose: () => runner.dispose() };
+  const field: Engine['field'] = (design, signal, onProgress) =>
+    fieldLinesInChunks(runner, now, design, latest.field.next(signal), onProgress);
+
+  const rivals: Engine['rivals'] = (request, signal, onProgress) =>
+    compareRivals(runner, plateAnswers, request, latest.rivals.next(signal), now, onProgress);
+
+  return { quick, solve, map, sweep, hold, field, rivals, dispose: () => runner.dispose() };
 }

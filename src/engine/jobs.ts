@@ -1,6 +1,18 @@
-import { holdFromLayers } from '../analysis/hold/hold-from-layers.ts';
+import {
+  fullMagnets,
+  type HoldInputs,
+  type HoldPartsDone,
+  holdFromLayers,
+  keptGapsOf,
+  settledRecess,
+} from '../analysis/hold/hold-from-layers.ts';
 import { type HoldLayer, holdLayer, type LayerPlan, layerPlans } from '../analysis/hold/hold-layer.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
+import type { MagnetReport } from '../analysis/hold/magnet-report.ts';
+import type { Stacking } from '../analysis/hold/recess.ts';
+import type { CheckedRecess } from '../analysis/hold/recess-report.ts';
+import { regionHere } from '../analysis/hold/region-report.ts';
+import type { GapLimits } from '../analysis/hold/tolerance-stack.ts';
 import { linkContext } from '../analysis/link/link-context.ts';
 import {
   assembleLinkModel,
@@ -14,11 +26,15 @@ import { type ModelPlan, planModel } from '../analysis/link/model-plan.ts';
 import { type PlateSensitivity, plateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import { poseAnswer } from '../analysis/margin/pose-answer.ts';
 import { quickAnswer } from '../analysis/margin/quick-answer.ts';
+import { fieldLineSeeds, fieldLines } from '../analysis/pair/field-lines.ts';
 import { type SweepPoint, sweepPoint } from '../analysis/place/line-sweep.ts';
 import { checkMap, type MapCheck } from '../analysis/place/map-check.ts';
 import { type MapCircuit, mapCircuit } from '../analysis/place/map-circuit.ts';
 import { type OffsetGrid, offsetGrid } from '../analysis/place/offset-grid.ts';
 import { finishOffsetMap } from '../analysis/place/offset-map.ts';
+import { type CandidateReport, candidateReport, centredDesign, centredInductances } from '../analysis/pair/candidate-report.ts';
+import { type NarrowPlan, narrowModel, narrowPlan, narrowPoses } from '../analysis/pair/narrow-model.ts';
+import { type Rivals, rivalsOf } from '../analysis/pair/rivals.ts';
 import type { OffsetMap, PoseAnswer, QuickAnswer, SweepAxis } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import { ConvergenceError, InputError } from '../numerics/errors.ts';
@@ -81,6 +97,9 @@ const work = {
     readonly checks: readonly MapCheck[];
     readonly timing: Omit<OffsetMap['timing'], 'totalMs'>;
   }): OffsetMap => finishOffsetMap(a.design, a.model, a.grid, a.circuit, a.checks, a.timing),
+  fieldSeeds: (a: { readonly design: Design }): Float64Array => fieldLineSeeds(a.design),
+  fieldTrace: (a: { readonly design: Design; readonly seeds: Float64Array }): Float64Array[] =>
+    fieldLines(a.design, a.seeds),
   holdPlans: (a: { readonly design: Design }): LayerPlan[] => layerPlans(a.design),
   holdLayer: (a: {
     readonly design: Design;
@@ -88,14 +107,14 @@ const work = {
     readonly plan: LayerPlan;
     readonly checks: readonly MapCheck[];
   }): HoldLayer => holdLayer(a.design, a.model, a.plan, a.checks),
-  /** The one long chunk: some seconds, with the direct settling of the recess. */
-  holdReport: (a: {
-    readonly design: Design;
-    readonly model: LinkModel;
-    readonly plates: readonly PlateSensitivity[];
-    readonly layers: readonly HoldLayer[];
-    readonly safeOutline: readonly Float64Array[];
-  }): HoldReport => holdFromLayers({ ...a, coilField: null, lottery: {}, direct: true }),
+  /** A second or so each: the direct solutions of one recess, and the magnets between the plates. */
+  holdRecess: (a: HoldInputs & { readonly stacking: Stacking }): CheckedRecess => settledRecess(a, a.stacking),
+  holdMagnets: (a: { readonly design: Design; readonly layers: readonly HoldLayer[] }): MagnetReport | null =>
+    fullMagnets(a.design, regionHere(a.design, a.layers)?.outline ?? null),
+  holdGaps: (a: { readonly design: Design; readonly model: LinkModel }): GapLimits => keptGapsOf(a.design, a.model),
+  holdReport: (
+    a: HoldInputs & { readonly done: HoldPartsDone; readonly lottery: { readonly count?: number } },
+  ): HoldReport => holdFromLayers(a, a.done, a.lottery),
   sweepPart: (a: {
     readonly design: Design;
     readonly axis: SweepAxis;

@@ -1,4 +1,6 @@
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
+import type { RivalsRequest } from '../analysis/pair/rivals.ts';
+import type { RivalsAnswer } from '../analysis/pair/verdict.ts';
 import type { LineSweep, OffsetMap, PoseAnswer, QuickAnswer, SweepAxis } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import type { FaultDetail } from '../numerics/errors.ts';
@@ -49,7 +51,22 @@ export interface Engine {
     signal?: AbortSignal,
     onProgress?: (progress: Progress) => void,
   ): Promise<Outcome<LineSweep>>;
+  /**
+   * Lines of the field that the transmitter's current makes, plates included: strips [n, 3] row-major x y z in the
+   * transmitter's frame, m. Some tenths of a second once the link context stands.
+   */
+  field(
+    design: Design,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<readonly Float64Array[]>>;
   /** What keeps the device in place: recess, magnets, stack, lottery. Some seconds after the link model stands. */
   hold(design: Design, signal?: AbortSignal, onProgress?: (progress: Progress) => void): Promise<Outcome<HoldReport>>;
+  /** The design against fair rivals and the user's own candidates: some seconds each. */
+  rivals(
+    request: RivalsRequest,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<RivalsAnswer>>;
   dispose(): void;
 }

@@ -9,6 +9,14 @@ export function poseKey(design: Design): string {
   return JSON.stringify({ transmitter, receiver, placement, stack, demand, assumed });
 }
 
+/** What a picture of the field depends on: both coils with their plates, and where the receiver lies. */
+export function linkKeyOf(design: Design): string {
+  const { transmitter, receiver, placement } = design;
+  const { coil: coil1, ferrite: ferrite1, metal: metal1 } = transmitter;
+  const { coil: coil2, ferrite: ferrite2, metal: metal2 } = receiver;
+  return JSON.stringify([coil1, ferrite1, metal1, coil2, ferrite2, metal2, placement]);
+}
+
 export function mapKey(design: Design, spanMm: number): string {
   const { offsetXMm: _x, offsetYMm: _y, ...placement } = design.placement;
   return `${spanMm}|${poseKey({ ...design, placement: { ...placement, offsetXMm: 0, offsetYMm: 0 } })}`;

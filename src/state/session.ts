@@ -4,6 +4,7 @@ import type { Engine } from '../engine/types.ts';
 import { type AnswerOptions, Answers } from './answers.ts';
 import { Autosave, type AutosaveOptions } from './autosave.ts';
 import { replaceDesign } from './commands/replace-design.ts';
+import { FieldAnswer } from './field-answer.ts';
 import { readShareFragment } from './share-link.ts';
 import { DesignStore } from './store.ts';
 
@@ -20,6 +21,7 @@ export class Session {
   readonly store: DesignStore;
   readonly answers: Answers;
   readonly autosave: Autosave;
+  readonly field: FieldAnswer;
   readonly engine: Engine;
   /** A sentence for the reader that stays until it is put away; null: nothing to say. */
   readonly notice: Signal<string | null> = signal<string | null>(null);
@@ -29,6 +31,7 @@ export class Session {
     this.store = new DesignStore(options.start);
     this.engine = options.engine;
     this.answers = new Answers(this.store, options.engine, options.answers);
+    this.field = new FieldAnswer(this.store, options.engine);
     this.autosave = new Autosave(this.store, options.autosave);
   }
 
@@ -36,7 +39,7 @@ export class Session {
   async open(fragment: string): Promise<void> {
     this.notice.value = await this.autosave.restore();
     await this.openShared(fragment);
-    this.#stops = [this.answers.start(), this.autosave.start()];
+    this.#stops = [this.answers.start(), this.field.start(), this.autosave.start()];
   }
 
   /** Puts the design of a link on the table, as a step that undo takes back. */

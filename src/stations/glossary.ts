@@ -1,4 +1,5 @@
 import { CIRCUIT, DRAWING, FRAMES, MAGNETIC, OURS, type Term, TRADE, term } from './term.ts';
+import { WORKSHOP_TERMS } from './terms-workshop.ts';
 
 /**
  * Every label on the screens, what it means, and where the word comes from: a term of the trade with its source, or a name
@@ -112,6 +113,7 @@ export const GLOSSARY = Object.freeze({
     OURS,
   ),
   wake: term('wakes inside', 'Where the receiver reaches its wake voltage at the transmitter’s ping.', OURS),
+  ...WORKSHOP_TERMS,
   peak: term('peak', 'A short load, such as at start-up; heat does not count for it.', TRADE),
 });
 

@@ -80,6 +80,7 @@ export function linkSceneData(
   resolved: ResolvedDesign,
   palette: ScenePalette,
   faults: readonly HandleId[],
+  fieldLines: readonly Float64Array[] | null,
 ): LinkSceneData {
   const { design, transmitter, receiver } = resolved;
   const first = firstReceiverLayer(design.stack.map((layer) => layer.name));
@@ -98,6 +99,7 @@ export function linkSceneData(
       y: coil.yMm / 1000,
       z: coil.heightStepMm / 1000,
     })),
+    fieldLines,
     palette,
     faults,
     description: `${design.title}: both coils, ${design.placement.gapMm} mm apart.`,

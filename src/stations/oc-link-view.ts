@@ -57,7 +57,7 @@ export class LinkView extends LitElement {
 
   override connectedCallback(): void {
     super.connectedCallback();
-    if (this.flat || !hasWebgl()) this._state = 'none';
+    if (this.flat || !hasWebgl()) this.#become('none');
     else void this.#load();
   }
 

@@ -46,8 +46,20 @@ export class PairStation extends StationElement {
   @query('oc-link-view') private _view!: LinkView | null;
   #held: HandleValue | null = null;
 
-  protected watched({ store, answers }: Session): readonly ReadonlySignal<unknown>[] {
-    return [store.resolved, store.faults, store.snapshot, store.dragging, answers.pose, answers.quick, scheme];
+  protected watched({ store, answers, field }: Session): readonly ReadonlySignal<unknown>[] {
+    return [
+      store.resolved,
+      store.faults,
+      store.snapshot,
+      store.dragging,
+      answers.pose,
+      answers.quick,
+      field.wanted,
+      field.lines,
+      field.progress,
+      field.failure,
+      scheme,
+    ];
   }
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
@@ -74,7 +86,7 @@ export class PairStation extends StationElement {
             ...(this._drawn ? { png: () => this.#picture(session) } : {}),
             body: this.#view(session),
           })}
-          ${this._drawn ? this.#looks() : this.#sizes(session)} ${this.#shapes(session)}
+          ${this._drawn ? this.#looks(session) : this.#sizes(session)} ${this.#shapes(session)}
         </div>
         <div class="right">
           ${sideFigure(session, this.renderRoot, null)} ${linkNumbers(pose?.link ?? null, quick)}
@@ -88,7 +100,7 @@ export class PairStation extends StationElement {
     const { design } = resolved;
     const { offsetXMm: xMm, offsetYMm: yMm, yawDeg } = design.placement;
     return html`<oc-link-view
-      .data=${linkSceneData(resolved, paletteAt(this), this.#refused(session))}
+      .data=${linkSceneData(resolved, paletteAt(this), this.#refused(session), session.field.lines.value)}
       @view-changed=${(event: CustomEvent<{ drawn: boolean }>) => {
         this._drawn = event.detail.drawn;
       }}
@@ -144,13 +156,21 @@ export class PairStation extends StationElement {
     );
   }
 
-  #looks(): TemplateResult {
+  #looks({ field }: Session): TemplateResult {
+    const wanted = field.wanted.value;
+    const progress = field.progress.value;
     return html`<p class="looks">
       <span>${label('look')}</span>
       ${VIEWS.map(
         ({ view, words }) =>
           html`<button type="button" class="quiet" @click=${() => this._view?.view(view)}>${words}</button>`,
       )}
+      <button type="button" class="switch" aria-pressed=${wanted} @click=${() => field.want(!wanted)}>
+        ${label('fieldLines').toLowerCase()}
+      </button>
+      <span class="said" role="status"
+        >${wanted ? (field.failure.value ?? (progress ? `${Math.round(100 * progress.fraction)} %` : '')) : ''}</span
+      >
     </p>`;
   }
 

@@ -26,6 +26,36 @@ export const pairStyle = css`
     margin: 8px 0 10px;
     color: var(--soft);
   }
+  .switch {
+    all: unset;
+    cursor: pointer;
+    color: var(--ink);
+    margin-left: 14px;
+    display: inline-flex;
+    align-items: baseline;
+    gap: 7px;
+  }
+  .switch::before {
+    content: '';
+    width: 11px;
+    height: 11px;
+    border: 1.5px solid var(--soft);
+    border-radius: 2px;
+    align-self: center;
+  }
+  .switch[aria-pressed='true']::before {
+    background: var(--ink);
+    border-color: var(--ink);
+    box-shadow: inset 0 0 0 1.5px var(--paper);
+  }
+  .switch:focus-visible {
+    outline: 2px solid var(--ink);
+    outline-offset: 3px;
+    border-radius: 2px;
+  }
+  .said {
+    font-variant-numeric: tabular-nums;
+  }
   .shapes {
     display: flex;
     flex-wrap: wrap;

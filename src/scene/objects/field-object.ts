@@ -4,7 +4,7 @@ import { filled, meshGeometry } from './geometry.ts';
 import type { Materials } from './materials.ts';
 
 /** Radius of a drawn field line, m. */
-const RADIUS = 0.00016;
+const RADIUS = 0.00011;
 
 /** Field lines; absent until asked for. */
 export class FieldObject extends Group {
