@@ -76,6 +76,7 @@ export const i32 = {
   add: scalar(0x6a),
   multiply: scalar(0x6c),
   lessUnsigned: scalar(0x49),
+  and: scalar(0x71),
 } as const;
 
 export const f64 = {

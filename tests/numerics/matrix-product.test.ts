@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { randomSource } from '../../src/numerics/random.ts';
 import { createSimdProduct, matrixProduct, scalarProduct } from '../../src/numerics/matrix-product.ts';
+import { randomSource } from '../../src/numerics/random.ts';
 
 const simd = createSimdProduct()!;
 

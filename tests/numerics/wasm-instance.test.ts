@@ -1,9 +1,9 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { createSimdProduct } from '../../src/numerics/matrix-product.ts';
-import { createSimdEngine } from '../../src/physics/coil/kernel/neumann-engine.ts';
-import { createSimdStencil } from '../../src/physics/coil/kernel/stencil-engine.ts';
 import { encodeModule, f64 } from '../../src/numerics/wasm-encoder.ts';
 import { startModule } from '../../src/numerics/wasm-instance.ts';
+import { createSimdEngine } from '../../src/physics/coil/kernel/neumann-engine.ts';
+import { createSimdStencil } from '../../src/physics/coil/kernel/stencil-engine.ts';
 
 afterEach(() => {
   vi.unstubAllGlobals();

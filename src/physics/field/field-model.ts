@@ -205,7 +205,7 @@ export function createFieldModel(
 
   const selfOf = (side: SideModel) => {
     if (side.bare) return { value: 0, error: 0 };
-    const [coarse, fine] = [COARSE, FINE].map((level) => MU0 * side.network(level, 1).self) as [number, number];
+    const [coarse, fine] = [COARSE, FINE].map((level) => MU0 * side.self(level)) as [number, number];
     const step = EXTRAPOLATION * (fine - coarse);
     return { value: fine + step, error: stepShare * Math.abs(step) + floorShare * Math.abs(fine) };
   };

@@ -4,7 +4,7 @@ import { incidentClasses } from './link-solver.ts';
 import { outlineBox } from './outline-grid.ts';
 import { type SideNetwork, sideCharges, sideCurrents, sideNetwork } from './side-network.ts';
 import { type Fineness, type SideParts, sideParts } from './side-parts.ts';
-import { findSkeleton, fullSkeleton } from './skeleton.ts';
+import { emptySkeleton, findSkeleton, fullSkeleton } from './skeleton.ts';
 import { type FlatBody, sideBodies } from './solid-bodies.ts';
 import type { LinkSide } from './types.ts';
 
@@ -86,11 +86,24 @@ export class SideModel {
     return sideNetwork(parts, findSkeleton(parts.listeners, plane, height, spacing, tolerance));
   }
 
+  /** Change of the own coil's inductance over mu0, far side absent, m. */
+  self(level: number): number {
+    return this.#aloneNetwork(level).self;
+  }
+
+  #aloneNetwork(level: number): SideNetwork {
+    const key = `${level}/alone`;
+    const network =
+      this.#networks.get(key) ?? sideNetwork(this.parts(level), emptySkeleton(this.parts(level).listeners));
+    this.#networks.set(key, network);
+    return network;
+  }
+
   /** What the side's own coil leaves on its plates per ampere, the far side absent. */
   alone(level: number): { readonly charges: Float64Array; readonly currents: Float64Array } {
     const parts = this.parts(level);
-    const network = this.network(level, MOST_HEIGHT);
-    const incident = incidentClasses(network, new Float64Array(4 * network.quarter), 1);
+    const network = this.#aloneNetwork(level);
+    const incident = incidentClasses(network, new Float64Array(0), 1);
     return {
       charges: sideCharges(network, parts.charged, incident),
       currents: sideCurrents(network, parts.listeners.loopMembers, incident),

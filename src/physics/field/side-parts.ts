@@ -104,7 +104,7 @@ function fluxThroughLoops(ladder: NodeLadder, sheet: SheetNetwork): Float64Array
     2e-5,
     Math.abs(loops.centre[2]!) - Math.max(...winding.turns.map((turn) => Math.abs(turn.z))),
   );
-  const nodes = ladder.at(0.5 * height);
+  const { nodes } = ladder.at(0.5 * height);
   const mirrored = isMirrored(winding);
   for (let l = 0; l < (mirrored ? sheet.members : loops.count); l++) {
     const order = Math.min(8, Math.max(2, Math.ceil((1.5 * loops.size[l]!) / height)));

@@ -101,6 +101,12 @@ export function fullSkeleton(listeners: Listeners): Skeleton {
   return { ...place(listeners, all, unit), quarter, coefficients, loopCoefficients };
 }
 
+/** No listeners: for a side alone with its own coil. */
+export function emptySkeleton(listeners: Listeners): Skeleton {
+  const none = new Float64Array(0);
+  return { ...place(listeners, new Int32Array(0), 1), quarter: 0, coefficients: none, loopCoefficients: none };
+}
+
 /** Panels of the chosen listeners in all four images; a loop hears `height` times the mean normal field. */
 function place(
   listeners: Listeners,

@@ -3,68 +3,57 @@ import { type TurnRun, turnRuns } from '../coil/kernel/turn-runs.ts';
 import { turnsNodes } from '../coil/nodes.ts';
 import type { FilamentNodes, Winding } from '../coil/types.ts';
 import { type PanelSet, panelPoints } from './panel-set.ts';
-
-/**
- * Scalar magnetic potential per ampere (1): the solid angle of every turn over 4 pi, H = -grad.
- *
- * @param nodes of the winding, in a frame whose z is the coil's axis, its mid-plane at z = 0
- * @returns positive above the winding (z > 0), negative below
- * Valid outside the flat hull of the winding, whose turns' discs are the cut of the potential; beside the winding it is
- * continuous through z = 0. No check is made.
- * Method: solid angle as a line integral about the axis through the point, (rho x dl) / (r (r + d)): regular wherever
- * the point lies off the wire, so it converges with the nodes as their rule does.
- * Source: vector potential of a monopole, its string turned away from the winding (P. Dirac 1931, from memory);
- * checked against the closed solid angle of a polygon and the on-axis loop in tests.
- */
-export function windingPotential(nodes: FilamentNodes, x: number, y: number, z: number): number {
-  const { count, x: nx, y: ny, z: nz, dx, dy } = nodes;
-  const side = z < 0 ? -1 : 1;
-  let sum = 0;
-  for (let k = 0; k < count; k++) {
-    const rx = nx[k]! - x;
-    const ry = ny[k]! - y;
-    const d = side * (z - nz[k]!);
-    const r = Math.sqrt(rx * rx + ry * ry + d * d);
-    sum += (rx * dy[k]! - ry * dx[k]!) / (r * (r + d));
-  }
-  return (side * sum) / (4 * Math.PI);
-}
+import { createScalarPotential, createSimdPotential, type PotentialEngine } from './potential-engine.ts';
 
 /** Errors exp(-effort) along the wire and over the turns, at the nearest point of the nearest turn; less in the mean. */
 const LINE_EFFORT = 8;
 const TURN_EFFORT = 7.5;
 
+/** Nodes of a rung, and their place in the ladder's engine. */
+interface Rung {
+  readonly nodes: FilamentNodes;
+  readonly handle: number;
+}
+
 /** Nodes of one winding at geometrically growing spacings, made on demand. */
 export class NodeLadder {
   readonly winding: Winding;
-  readonly #rungs = new Map<number, FilamentNodes>();
+  readonly #engine: PotentialEngine = createSimdPotential() ?? createScalarPotential();
+  readonly #rungs = new Map<number, Rung>();
+  readonly #far = new Map<number, Rung>();
   readonly #runs: readonly TurnRun[];
-  readonly #far = new Map<number, FilamentNodes>();
   constructor(winding: Winding) {
     this.winding = winding;
     this.#runs = turnRuns(winding);
   }
   /** The fewest nodes that serve at a distance from the wire (m) and beyond, turns lumped by a Gauss rule. */
-  beyond(distance: number): FilamentNodes {
+  beyond(distance: number): Rung {
     const rung = Math.floor(4 * Math.log2(distance / 1e-5));
-    let nodes = this.#far.get(rung);
-    if (!nodes) {
+    return this.#obtain(this.#far, rung, () => {
       const least = 1e-5 * 2 ** (rung / 4);
       const rule = { distance: () => least, lineEffort: LINE_EFFORT, turnEffort: TURN_EFFORT, share: 1 };
-      nodes = filamentRule(this.#runs, rule).nodes;
-      this.#far.set(rung, nodes);
-    }
-    return nodes;
+      return filamentRule(this.#runs, rule).nodes;
+    });
   }
   /** Nodes no farther apart than `spacing` (m), and at least 0.7 of it. */
-  at(spacing: number): FilamentNodes {
+  at(spacing: number): Rung {
     const rung = Math.floor(2 * Math.log2(spacing / 1e-5));
-    let nodes = this.#rungs.get(rung);
-    if (!nodes) {
-      nodes = turnsNodes(this.winding.turns, 1e-5 * 2 ** (rung / 2));
-      this.#rungs.set(rung, nodes);
+    return this.#obtain(this.#rungs, rung, () => turnsNodes(this.winding.turns, 1e-5 * 2 ** (rung / 2)));
+  }
+  /** Mean potential on panel p by order x order points. */
+  meanPotential({ handle }: Rung, panels: PanelSet, p: number, order: number): number {
+    panelPoints(panels, p, order, points);
+    return this.#engine.sum(handle, points, order * order);
+  }
+
+  #obtain(rungs: Map<number, Rung>, rung: number, make: () => FilamentNodes): Rung {
+    let found = rungs.get(rung);
+    if (!found) {
+      const nodes = make();
+      found = { nodes, handle: this.#engine.hold(nodes) };
+      rungs.set(rung, found);
     }
-    return nodes;
+    return found;
   }
 }
 
@@ -82,7 +71,7 @@ const points = new Float64Array(4 * 144);
  */
 export function windingOnPanels(ladder: NodeLadder, panels: PanelSet, out: Float64Array): Float64Array {
   const { winding } = ladder;
-  const coarse = ladder.at(Math.max(winding.halfWidth, winding.halfHeight) / 20);
+  const { nodes: coarse } = ladder.at(Math.max(winding.halfWidth, winding.halfHeight) / 20);
   const slack = Math.max(winding.halfWidth, winding.halfHeight) / 40;
   const members = panels.count / 4;
   const mirrored = isMirrored(winding);
@@ -90,7 +79,7 @@ export function windingOnPanels(ladder: NodeLadder, panels: PanelSet, out: Float
     const size = panels.size[p]!;
     const distance = Math.max(wireDistance(coarse, panels, p) - 0.6 * size - slack, panelGap(panels, p, winding), 2e-5);
     const order = Math.min(12, Math.max(2, Math.ceil(0.7 + (1.5 * size) / distance)));
-    out[p] = meanWindingPotential(ladder.at(SPACING * distance), panels, p, order);
+    out[p] = ladder.meanPotential(ladder.at(SPACING * distance), panels, p, order);
   }
   if (mirrored) for (let g = 1; g < 4; g++) out.copyWithin(g * members, 0, members);
   return out;
@@ -114,23 +103,14 @@ export function farWindingOnPanels(
 ): Float64Array {
   const { winding } = ladder;
   const spacing = Math.max(winding.halfWidth, winding.halfHeight) / 4;
-  const coarse = ladder.at(spacing);
+  const { nodes: coarse } = ladder.at(spacing);
   for (let p = 0; p < panels.count; p++) {
     const size = panels.size[p]!;
     const clear = Math.max(distance, wireDistance(coarse, panels, p) - 0.7 * size - spacing / 2);
     const order = size < 0.03 * clear ? 1 : size < 1.2 * clear ? 2 : 3;
-    out[p] = meanWindingPotential(ladder.beyond(clear), panels, p, order);
+    out[p] = ladder.meanPotential(ladder.beyond(clear), panels, p, order);
   }
   return out;
-}
-
-function meanWindingPotential(nodes: FilamentNodes, panels: PanelSet, p: number, order: number): number {
-  panelPoints(panels, p, order, points);
-  let sum = 0;
-  for (let i = 0; i < 4 * order * order; i += 4) {
-    sum += points[i + 3]! * windingPotential(nodes, points[i]!, points[i + 1]!, points[i + 2]!);
-  }
-  return sum;
 }
 
 /** From the panel's centre to the nearest node. */
