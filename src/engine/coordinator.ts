@@ -1,5 +1,3 @@
-import type { HoldLayer } from '../analysis/hold/hold-layer.ts';
-import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { LinkModel } from '../analysis/link/link-model.ts';
 import { Lru } from '../analysis/lru.ts';
 import { type PlateSensitivity, sensitivityKey } from '../analysis/margin/plate-sensitivity.ts';
@@ -10,6 +8,7 @@ import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import { LatestWins } from './abort.ts';
 import { fieldLinesInChunks } from './field-lines.ts';
+import { createHold } from './hold.ts';
 import { type Failed, inChunks } from './in-chunks.ts';
 import { ModelStore } from './model-store.ts';
 import { compareRivals } from './rivals.ts';
@@ -32,6 +31,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     map: new LatestWins(),
     sweep: new LatestWins(),
     hold: new LatestWins(),
+    holdFirst: new LatestWins(),
     rivals: new LatestWins(),
     field: new LatestWins(),
   };
@@ -154,44 +154,11 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     return failed ?? { ok: true, value: checks, elapsedMs: 0 };
   }
 
-  async function hold(
-    design: Design,
-    signal?: AbortSignal,
-    onProgress?: (progress: Progress) => void,
-  ): Promise<Outcome<HoldReport>> {
-    const mine = latest.hold.next(signal);
-    const began = now();
-    const model = await models.obtain(design, 'fine', mine, onProgress);
-    if (!model.ok) return model;
-    const plates = await plateAnswers(design, mine);
-    if (!plates.ok) return plates;
-    const at = await map({ design, points: 65, spanMm: null }, mine, onProgress);
-    if (!at.ok) return at;
-    const { xMm, yMm, safeOutline } = at.value;
-    const checks = await checksOver(design, model.value, plates.value, xMm, yMm, mine);
-    if (!checks.ok) return checks;
-    const plans = await runner.run('holdPlans', { design }, { lane: 'back', signal: mine });
-    if (!plans.ok) return plans;
-    const layers = new Array<HoldLayer>(plans.value.length);
-    let done = 0;
-    const failed = await inChunks(layers.length, 1, runner.width, async (index) => {
-      const job = { design, model: model.value, plan: plans.value[index]!, checks: checks.value };
-      const layer = await runner.run('holdLayer', job, { lane: 'back', signal: mine });
-      if (!layer.ok) return layer;
-      layers[index] = layer.value;
-      done++;
-      onProgress?.({ fraction: done / layers.length, stage: 'maps over gap and turn' });
-      return null;
-    });
-    if (failed) return failed;
-    onProgress?.({ fraction: 0.9, stage: 'recess, magnets and lottery' });
-    const report = await runner.run(
-      'holdReport',
-      { design, model: model.value, plates: plates.value, layers, safeOutline },
-      { lane: 'back', signal: mine },
-    );
-    return report.ok ? { ...report, elapsedMs: now() - began } : report;
-  }
+  const holding = createHold({ runner, models, now, plateAnswers, checksOver });
+  const hold: Engine['hold'] = (design, signal, onProgress, onFirst) =>
+    holding.full(design, latest.hold.next(signal), onProgress, onFirst);
+  const holdFirst: Engine['holdFirst'] = (design, signal, onProgress) =>
+    holding.first(design, latest.holdFirst.next(signal), onProgress);
 
   async function sweep(
     request: SweepRequest,
@@ -240,5 +207,5 @@ export function createEngine(runner: Runner, now: () => number): Engine {
   const rivals: Engine['rivals'] = (request, signal, onProgress) =>
     compareRivals(runner, plateAnswers, request, latest.rivals.next(signal), now, onProgress);
 
-  return { quick, solve, map, sweep, hold, field, rivals, dispose: () => runner.dispose() };
+  return { quick, solve, map, sweep, hold, holdFirst, field, rivals, dispose: () => runner.dispose() };
 }

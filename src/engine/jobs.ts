@@ -32,12 +32,10 @@ import { checkMap, type MapCheck } from '../analysis/place/map-check.ts';
 import { type MapCircuit, mapCircuit } from '../analysis/place/map-circuit.ts';
 import { type OffsetGrid, offsetGrid } from '../analysis/place/offset-grid.ts';
 import { finishOffsetMap } from '../analysis/place/offset-map.ts';
-import { type CandidateReport, candidateReport, centredDesign, centredInductances } from '../analysis/pair/candidate-report.ts';
-import { type NarrowPlan, narrowModel, narrowPlan, narrowPoses } from '../analysis/pair/narrow-model.ts';
-import { type Rivals, rivalsOf } from '../analysis/pair/rivals.ts';
 import type { OffsetMap, PoseAnswer, QuickAnswer, SweepAxis } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import { ConvergenceError, InputError } from '../numerics/errors.ts';
+import { pairJobs } from './pair-jobs.ts';
 import type { Outcome } from './types.ts';
 
 /**
@@ -45,6 +43,7 @@ import type { Outcome } from './types.ts';
  * browser workers, in Node threads and in this thread.
  */
 const work = {
+  ...pairJobs,
   quick: (a: { readonly design: Design; readonly model: LinkModel | null }): QuickAnswer =>
     quickAnswer(a.design, a.model),
   solve: (a: { readonly design: Design; readonly plates: readonly PlateSensitivity[] }): PoseAnswer =>
@@ -55,12 +54,12 @@ const work = {
     readonly design: Design;
     readonly plan: ModelPlan;
     readonly pass: number;
-    readonly from: number;
-    readonly to: number;
+    readonly rows: Int32Array;
   }): Float64Array => {
     const context = linkContext(a.design);
     const pass = LINK_PASSES[a.pass]!;
-    const poses = passPoses(context, a.plan.attitude, a.plan.domain, pass).subarray(3 * a.from, 3 * a.to);
+    const all = passPoses(context, a.plan.attitude, a.plan.domain, pass);
+    const poses = Float64Array.from(Array.from(a.rows).flatMap((row) => [...all.subarray(3 * row, 3 * row + 3)]));
     return solvePassPoses(context, a.plan.attitude, poses, pass.level);
   },
   assembleModel: (a: {

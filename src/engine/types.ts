@@ -60,8 +60,26 @@ export interface Engine {
     signal?: AbortSignal,
     onProgress?: (progress: Progress) => void,
   ): Promise<Outcome<readonly Float64Array[]>>;
-  /** What keeps the device in place: recess, magnets, stack, lottery. Some seconds after the link model stands. */
-  hold(design: Design, signal?: AbortSignal, onProgress?: (progress: Progress) => void): Promise<Outcome<HoldReport>>;
+  /**
+   * What keeps the device in place: recess, magnets, stack, lottery. Some seconds after the link model stands; what was worked
+   * out before for the same recess, magnets or link is not worked out again.
+   * @param onFirst called with `holdFirst`'s answer on the way
+   */
+  hold(
+    design: Design,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+    onFirst?: (report: HoldReport) => void,
+  ): Promise<Outcome<HoldReport>>;
+  /**
+   * The same in some tenths of a second from the best link model that stands (a coarse one is built where there is none): no
+   * direct solutions, magnets without ferrite, no gaps, fewer placements, unless they are known already.
+   */
+  holdFirst(
+    design: Design,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<HoldReport>>;
   /** The design against fair rivals and the user's own candidates: some seconds each. */
   rivals(
     request: RivalsRequest,

@@ -324,6 +324,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
         signal,
       ),
     hold: async () => ({ ok: false, faults: [], message: 'the invented engine says nothing of holding' }),
+    rivals: async () => ({ ok: false, faults: [], message: 'the invented engine knows no rivals' }),
     dispose: () => undefined,
   };
 }

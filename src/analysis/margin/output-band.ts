@@ -101,7 +101,7 @@ export function outputBand(inputs: BandInputs, tolerances: readonly Tolerance[])
 }
 
 /** The design with the number at a path moved by an amount; as it is where the path holds no number. */
-function moved(design: Design, path: string, by: number): Design {
+export function moved(design: Design, path: string, by: number): Design {
   const parsed = parsePath(path);
   if (!parsed.ok) return design;
   const value = valueAt(design, parsed.segments);

@@ -13,7 +13,7 @@ export interface FieldLineOptions {
   readonly ranks: number;
 }
 
-export const FIELD_LINE_DEFAULTS: FieldLineOptions = Object.freeze({ directions: 12, ranks: 3 });
+export const FIELD_LINE_DEFAULTS: FieldLineOptions = Object.freeze({ directions: 20, ranks: 4 });
 
 /** Where the flux through one direction's wedge is counted, steps from the axis outwards. */
 const COUNTING_STEPS = 48;

@@ -1,0 +1,112 @@
+import type { Design } from '../../design/types.ts';
+import type { Winding } from '../../physics/coil/types.ts';
+import { dcResistance } from '../../physics/conductor/ac-resistance.ts';
+import type { Ring } from '../hold/ring-geometry.ts';
+import { linkAtPose } from '../link/link-at-pose.ts';
+import { linkContext, poseOfDesign } from '../link/link-context.ts';
+import type { LinkModel } from '../link/link-model.ts';
+import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
+import { poseAnswer } from '../margin/pose-answer.ts';
+import { checkMap, checkNodes } from '../place/map-check.ts';
+import { mapCircuit } from '../place/map-circuit.ts';
+import { offsetGrid } from '../place/offset-grid.ts';
+import { finishOffsetMap } from '../place/offset-map.ts';
+import type { LinkAnswer, MarginAnswer, OperatingAnswer, Uncertain } from '../types.ts';
+import { type Metrics, type PairedChange, pairedChanges } from './paired-changes.ts';
+
+/** Points a side of a candidate's map. Odd, so that the centre is one of them. */
+const MAP_POINTS = 41;
+
+/** Wire of one coil: length of one wire, m, and resistance at 20 C and no frequency, ohm. */
+export interface Copper {
+  readonly lengthM: number;
+  readonly resistanceOhm: number;
+}
+
+/** Everything a candidate is judged by, with the receiver centred. */
+export interface CandidateReport {
+  /** With its series capacitors matched to its inductances. */
+  readonly design: Design;
+  readonly link: LinkAnswer;
+  readonly operatingPoint: OperatingAnswer;
+  readonly margin: MarginAnswer;
+  readonly reachMm: Uncertain;
+  /** Direction in which the safe region ends first, degrees from +x; NaN where there is none. */
+  readonly worstDeg: number;
+  readonly wakeReachMm: number;
+  readonly safeOutline: readonly Ring[];
+  readonly transmitterCopper: Copper;
+  readonly receiverCopper: Copper;
+  /** Loss in both coils at the demand, W. */
+  readonly coilLossW: number;
+  /** For comparing end by end. */
+  readonly at: Metrics;
+  readonly changes: readonly PairedChange[];
+  /** Half-width of the map: distances do not go beyond it. */
+  readonly edgeMm: number;
+  /** Numerical half-widths of k (absolute), of L1, L2 and M (relative). */
+  readonly numerical: { readonly coupling: number; readonly l1: number; readonly l2: number; readonly m: number };
+}
+
+/** The design with its receiver on the axis. */
+export function centredDesign(design: Design): Design {
+  return { ...design, placement: { ...design.placement, offsetXMm: 0, offsetYMm: 0 } };
+}
+
+/** Both sides' inductances as placed and centred, fine grids, H. */
+export function centredInductances(design: Design): { readonly l1: number; readonly l2: number } {
+  const centred = centredDesign(design);
+  const { l1, l2 } = linkAtPose(linkContext(centred), poseOfDesign(centred), 'fine').electrical;
+  return { l1, l2 };
+}
+
+/**
+ * Judges one candidate by the same steps as every other: direct solution centred, map from the model.
+ *
+ * @param design with the capacitors it is to have; its offset is left out of account
+ * @param model good for its gap (`narrowModel`)
+ * @param plates answers to the plates' tolerances of the first pair, taken for all candidates: the same material
+ */
+export function candidateReport(
+  design: Design,
+  model: LinkModel,
+  plates: readonly PlateSensitivity[],
+): CandidateReport {
+  const centred = centredDesign(design);
+  const answer = poseAnswer(centred, plates);
+  const grid = offsetGrid(centred, model, MAP_POINTS, null);
+  const circuit = mapCircuit(centred, grid, 0, grid.m.length);
+  const checks = checkNodes(model, grid.xMm, grid.yMm).map(([x, y]) => checkMap(centred, model, plates, x, y));
+  const timing = { linkModelMs: 0, gridMs: 0, circuitMs: 0 };
+  const map = finishOffsetMap(centred, model, grid, circuit, checks, timing);
+  const { link, operatingPoint, margin } = answer;
+  const numerical = {
+    coupling: link.errors.coupling,
+    l1: link.errors.transmitterInductanceH / link.transmitterInductanceH,
+    l2: link.errors.receiverInductanceH / link.receiverInductanceH,
+    m: link.errors.mutualInductanceH / Math.abs(link.mutualInductanceH),
+  };
+  const { at, changes } = pairedChanges({ design: centred, model, grid, checks, plates, numerical });
+  const context = linkContext(centred);
+  return {
+    design,
+    link,
+    operatingPoint,
+    margin,
+    reachMm: map.reachMm,
+    worstDeg: map.tightestDeg,
+    wakeReachMm: map.wakeReachMm,
+    safeOutline: map.safeOutline,
+    transmitterCopper: copperOf(context.transmitter.winding),
+    receiverCopper: copperOf(context.receiver.winding),
+    coilLossW: operatingPoint.losses.transmitterCoil + operatingPoint.losses.receiverCoil,
+    at,
+    changes,
+    numerical,
+    edgeMm: grid.xMm[grid.xMm.length - 1]!,
+  };
+}
+
+function copperOf(winding: Winding): Copper {
+  return { lengthM: winding.wireLength, resistanceOhm: dcResistance(winding, 20) };
+}

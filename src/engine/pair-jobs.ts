@@ -1,0 +1,30 @@
+import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
+import {
+  type CandidateReport,
+  candidateReport,
+  centredDesign,
+  centredInductances,
+} from '../analysis/pair/candidate-report.ts';
+import { type NarrowPlan, narrowModel, narrowPlan, narrowPoses } from '../analysis/pair/narrow-model.ts';
+import { type Rivals, rivalsOf } from '../analysis/pair/rivals.ts';
+import type { Design } from '../design/types.ts';
+
+/** Jobs of the comparison with rivals, of the search and of the retuning. */
+export const pairJobs = {
+  rivals: (a: { readonly design: Design }): Rivals => rivalsOf(a.design),
+  centredInductances: (a: { readonly design: Design }): { readonly l1: number; readonly l2: number } =>
+    centredInductances(a.design),
+  narrowPlan: (a: { readonly design: Design }): NarrowPlan => narrowPlan(centredDesign(a.design)),
+  narrowPoses: (a: {
+    readonly design: Design;
+    readonly plan: NarrowPlan;
+    readonly from: number;
+    readonly to: number;
+  }): Float64Array => narrowPoses(a.design, a.plan, a.from, a.to),
+  candidate: (a: {
+    readonly design: Design;
+    readonly plan: NarrowPlan;
+    readonly values: Float64Array;
+    readonly plates: readonly PlateSensitivity[];
+  }): CandidateReport => candidateReport(a.design, narrowModel(a.design, a.plan, a.values), a.plates),
+};
