@@ -1,4 +1,4 @@
-import type { LinkModel } from '../analysis/link/link-model.ts';
+import { byGap, LINK_PASSES, type LinkModel } from '../analysis/link/link-model.ts';
 import type { ModelPlan } from '../analysis/link/model-plan.ts';
 import { Lru } from '../analysis/lru.ts';
 import type { Design } from '../design/types.ts';
@@ -144,13 +144,16 @@ export class ModelStore {
     const size = pass === 0 ? CHUNK.coarse : CHUNK.correction;
     const stage = pass === 0 ? 'the field around the plates' : 'the field on finer grids';
     let done = 0;
+    const order = byGap(LINK_PASSES[pass]!, count);
     const chunk = async (from: number): Promise<Failed | null> => {
-      const to = Math.min(count, from + size);
-      const job = { design, plan: entry.plan, pass, from, to };
+      const rows = order.slice(from, from + size);
+      const job = { design, plan: entry.plan, pass, rows };
       const outcome = await this.#runner.run('linkPass', job, { lane: 'back', signal });
       if (!outcome.ok) return outcome;
-      values.set(outcome.value, from * outputs);
-      done += to - from;
+      rows.forEach((row, k) => {
+        values.set(outcome.value.subarray(k * outputs, (k + 1) * outputs), row * outputs);
+      });
+      done += rows.length;
       onProgress({ fraction: done / count, stage });
       return null;
     };

@@ -5,9 +5,12 @@ import { createPoolRunner, type PooledWorker } from './pool-runner.ts';
 import type { Engine } from './types.ts';
 import type { WorkerApi } from './worker-api.ts';
 
-/** Workers for long work: one core is left to the page, one seat is always kept for the hand. */
+/**
+ * Workers for long work, beside the seat that is always kept for the hand. Page and hand sleep most of the time, so two
+ * pay off on two cores too.
+ */
 function backWorkers(): number {
-  return Math.min(3, Math.max(1, (navigator.hardwareConcurrency || 2) - 1));
+  return Math.min(3, Math.max(2, (navigator.hardwareConcurrency || 2) - 1));
 }
 
 /** The engine in web workers. */

@@ -112,7 +112,15 @@ export class Answers {
   /** Begins to follow the store; returns the way to stop. */
   start(): () => void {
     this.#stopEffect?.();
-    this.#stopEffect = effect(() => this.#follow(this.#store.design.value, this.#store.dragging.value));
+    // On a first visit the cores belong to the first number.
+    const spoken = computed(
+      () =>
+        this.#quick.answer.value !== null ||
+        this.#pose.answer.value !== null ||
+        this.#quick.failure.value !== null ||
+        this.#pose.failure.value !== null,
+    );
+    this.#stopEffect = effect(() => this.#follow(this.#store.design.value, this.#store.dragging.value, spoken.value));
     return () => {
       this.#stopEffect?.();
       this.#stopEffect = null;
@@ -126,7 +134,7 @@ export class Answers {
     this.#progress.value = null;
   }
 
-  #follow(design: Design, dragging: boolean): void {
+  #follow(design: Design, dragging: boolean, spoken: boolean): void {
     const wants = this.#wants.value;
     const key = poseKey(design);
     if (dragging) {
@@ -134,11 +142,10 @@ export class Answers {
       this.#askQuickMap(design, wants);
       return;
     }
-    // On a first visit something is said at once.
-    if (this.#pose.answer.peek() === null) this.#quick.ask(key, (signal) => this.#engine.quick(design, signal));
     // The coarse answer shows while the full one is worked out.
     if (this.#quick.answer.peek()?.key !== key) this.#quick.ask(key, (signal) => this.#engine.quick(design, signal));
     this.#pose.ask(key, (signal) => this.#engine.solve(design, signal, (first) => this.#pose.offer(key, first, 0)));
+    if (!spoken) return;
     this.#askMap(design, wants);
     this.#askSweeps(design, wants);
   }

@@ -33,7 +33,7 @@ export interface LinkPass {
 
 /** The passes of a full model: the coarse grids everywhere, then what the fine ones add, which is smoother still. */
 export const LINK_PASSES: readonly LinkPass[] = Object.freeze([
-  { level: 'coarse', counts: [7, 7, 6] },
+  { level: 'coarse', counts: [6, 6, 6] },
   { level: 'correction', counts: [4, 4, 4] },
 ]);
 
@@ -79,6 +79,16 @@ function axesOf(domain: LinkDomain, even: { readonly x: boolean; readonly y: boo
   };
 }
 
+/**
+ * Rows of a pass in the order of their gaps, least first: a worker that takes neighbours in this order works out the
+ * plates' answers for few gaps.
+ */
+export function byGap(pass: LinkPass, count: number): Int32Array {
+  const gaps = pass.counts[2];
+  const sites = count / gaps;
+  return Int32Array.from({ length: count }, (_, index) => (index % sites) * gaps + Math.floor(index / sites));
+}
+
 /** Poses of a pass, [n, 3] row-major x, y, gap in metres. */
 export function passPoses(context: LinkContext, attitude: Attitude, domain: LinkDomain, pass: LinkPass): Float64Array {
   const even = mirrorSymmetry(context.transmitter, context.receiver, attitude);
@@ -95,8 +105,8 @@ export function passPoses(context: LinkContext, attitude: Attitude, domain: Link
 }
 
 /**
- * Solves poses `from` to `to` of a pass. One call is one chunk of work for a worker.
- * @returns [to - from, PLATE_OUTPUTS] row-major
+ * Solves poses of a pass, [n, 3]. One call is one chunk of work for a worker.
+ * @returns [n, PLATE_OUTPUTS] row-major
  */
 export function solvePassPoses(
   context: LinkContext,
