@@ -7,6 +7,7 @@ import { demandOf } from '../../src/design/demand.ts';
 import type { Design } from '../../src/design/types.ts';
 import type { Engine, MapRequest, Outcome, QuickAnswer, SweepRequest } from '../../src/engine/types.ts';
 import type { LinkState } from '../../src/physics/circuit/types.ts';
+import { fakeHoldReport, type Reserve } from './fake-hold.ts';
 
 export interface FakeEngineOptions {
   /** Before each answer, ms. */
@@ -33,6 +34,10 @@ function coupling(design: Design, { xMm, yMm, gapMm }: Place): number {
 function reserve(design: Design, place: Place): number {
   const k = coupling(design, place);
   return (design.transmitter.drive.supplyV / 5) * 3.6 * Math.max(0, k - 0.12) ** 1.15;
+}
+
+function reserveOf(design: Design): Reserve {
+  return (xMm, yMm, gapMm) => reserve(design, { xMm, yMm, gapMm });
 }
 
 function wait(ms: number, signal?: AbortSignal): Promise<void> {
@@ -275,11 +280,11 @@ function lineSweep({ design, axis, from, to, points }: SweepRequest): LineSweep 
 
 export interface FakeEngine extends Engine {
   /** How often each question was asked. */
-  readonly asked: Record<'quick' | 'solve' | 'map' | 'sweep' | 'field', number>;
+  readonly asked: Record<'quick' | 'solve' | 'map' | 'sweep' | 'field' | 'hold' | 'holdFirst', number>;
 }
 
 export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }): FakeEngine {
-  const asked = { quick: 0, solve: 0, map: 0, sweep: 0, field: 0 };
+  const asked = { quick: 0, solve: 0, map: 0, sweep: 0, field: 0, hold: 0, holdFirst: 0 };
   async function answer<T>(kind: keyof typeof asked, make: () => T, signal?: AbortSignal): Promise<Outcome<T>> {
     asked[kind] += 1;
     await wait(delayMs, signal);
@@ -323,7 +328,12 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
         },
         signal,
       ),
-    hold: async () => ({ ok: false, faults: [], message: 'the invented engine says nothing of holding' }),
+    hold: async (design, signal, onProgress, onFirst) => {
+      onFirst?.(fakeHoldReport(design, reserveOf(design), false));
+      onProgress?.({ fraction: 0.5, stage: 'recess and magnets' });
+      return answer('hold', () => fakeHoldReport(design, reserveOf(design), true), signal);
+    },
+    holdFirst: (design, signal) => answer('holdFirst', () => fakeHoldReport(design, reserveOf(design), false), signal),
     rivals: async () => ({ ok: false, faults: [], message: 'the invented engine knows no rivals' }),
     dispose: () => undefined,
   };

@@ -40,6 +40,15 @@ const WORST_POINTS = 49;
 const VOLUME_POINTS = 33;
 /** Largest turn for which a map is made, rad. */
 const MOST_TURN = Math.PI / 6;
+/** Least turn of the outermost map, rad, and the ratio of one such turn to the next. */
+const LEAST_TURN = 0.05;
+const TURN_RATIO = 1.25;
+
+/** The next step up of a ladder of turns, so that a slightly looser recess asks for the same maps. */
+function rung(turn: number): number {
+  const steps = Math.ceil(Math.log(Math.max(1, turn / LEAST_TURN)) / Math.log(TURN_RATIO) - 1e-9);
+  return Math.min(MOST_TURN, LEAST_TURN * TURN_RATIO ** steps);
+}
 
 /**
  * The layers of a design: five turns at the design's gap for the lottery and the recess, the ends of the worst-case stack with
@@ -57,7 +66,7 @@ export function layerPlans(design: Design): LayerPlan[] {
     null,
   );
   const ofRecess = Number.isNaN(play.largestYaw) ? 0 : Math.min(MOST_TURN, play.largestYaw);
-  const turn = Math.min(MOST_TURN, Math.max(scatter, ofRecess, 0.05));
+  const turn = rung(Math.max(scatter, ofRecess));
   const plans: LayerPlan[] = [-1, -0.5, 0, 0.5, 1].map((share) => ({
     use: 'turns',
     gapMm,

@@ -4,7 +4,8 @@ import type { LotteryCondition } from './lottery.ts';
 import { type LotteryOptions, type LotteryReport, lotteryReport } from './lottery-report.ts';
 import { type MagnetReport, type MagnetReportOptions, magnetReport } from './magnet-report.ts';
 import { type RecessMargins, type RecessReport, recessReport } from './recess-report.ts';
-import type { RegionReport } from './region-report.ts';
+import { holesInWords, type RegionReport } from './region-report.ts';
+import type { SafeRegion } from './safe-region.ts';
 import { type GapLimits, gapLimits, type StackThickness, stackThickness } from './tolerance-stack.ts';
 
 /** What the report needs from the link and circuit. Offsets (mm) and turns (rad) count from the design's resting place. */
@@ -38,35 +39,68 @@ export interface HoldReport {
     readonly worstKeepsMargin: boolean | null;
     readonly rssKeepsMargin: boolean | null;
   };
+  /** Where the device is safe at the design's own gap and turn: what the map of Place shows; null: not asked. */
+  readonly safeHere: SafeRegion | null;
   readonly region: RegionReport | null;
   readonly lottery: LotteryReport;
   readonly notes: readonly string[];
 }
 
+/** The parts of a report that are worked out one by one. */
+export interface HoldParts {
+  readonly recess: RecessReport;
+  readonly magnets: MagnetReport | null;
+  readonly limits: GapLimits | null;
+  readonly safeHere: SafeRegion | null;
+  readonly region: RegionReport | null;
+}
+
 /**
  * The report that `hold --json` prints: plain data, all lengths in mm unless the name says otherwise.
- * @param deps callbacks; `marginAt` is called some ten thousand times, `directMarginAt` a few dozen times, `conditions` with
+ * @param deps callbacks; `marginAt` is called some ten thousand times, `directMarginAt` a few times, `conditions` with
  * arrays of some ten thousand placements.
  * @throws InputError for a holding that cannot be.
  */
 export function holdReport(design: Design, deps: HoldDependencies): HoldReport {
-  const recess = recessReport(design, deps, deps.mostClearanceMm);
-  const magnets = magnetReport(design, deps.magnets);
+  const parts: HoldParts = {
+    recess: recessReport(design, deps, deps.mostClearanceMm),
+    magnets: magnetReport(design, deps.magnets),
+    limits: deps.marginAtGap ? keptGaps(design, deps.marginAtGap, deps.gapRangeMm ?? null) : null,
+    safeHere: null,
+    region: deps.region,
+  };
+  return assembleHold(design, parts, deps.conditions, deps.lottery);
+}
+
+/** Thinnest and thickest stack that keep the wanted margin at home. @param rangeMm gaps that may be asked; null: the default. */
+export function keptGaps(
+  design: Design,
+  marginAtGap: (gapMm: number) => number,
+  rangeMm: readonly [number, number] | null,
+): GapLimits {
+  return gapLimits(
+    marginAtGap,
+    design.demand.wantedMarginPercent,
+    design.placement.gapMm,
+    rangeMm ? { fromMm: rangeMm[0], toMm: rangeMm[1] } : {},
+  );
+}
+
+/** Puts the parts together and holds the lottery over them. */
+export function assembleHold(
+  design: Design,
+  parts: HoldParts,
+  conditions: readonly LotteryCondition[],
+  options: Partial<LotteryOptions>,
+): HoldReport {
+  const { recess, magnets, limits, safeHere, region } = parts;
   const thickness = design.stack.length > 0 ? stackThickness(design.stack) : null;
-  const limits = deps.marginAtGap
-    ? gapLimits(
-        deps.marginAtGap,
-        design.demand.wantedMarginPercent,
-        design.placement.gapMm,
-        deps.gapRangeMm ? { fromMm: deps.gapRangeMm[0], toMm: deps.gapRangeMm[1] } : {},
-      )
-    : null;
   const keeps = (range: { readonly thinnestMm: number; readonly thickestMm: number } | null): boolean | null => {
     if (!limits || !range) return null;
     if (limits.thinnestMm === null || limits.thickestMm === null) return false;
     return range.thinnestMm >= limits.thinnestMm - 1e-3 && range.thickestMm <= limits.thickestMm + 1e-3;
   };
-  const lottery = lotteryReport(design, deps.conditions, recess, magnets?.holding ?? null, deps.lottery);
+  const lottery = lotteryReport(design, conditions, recess, magnets?.holding ?? null, options);
   return {
     format: 'offcentre-hold',
     version: 1,
@@ -80,11 +114,14 @@ export function holdReport(design: Design, deps: HoldDependencies): HoldReport {
       worstKeepsMargin: keeps(thickness?.worst ?? null),
       rssKeepsMargin: keeps(thickness?.rss ?? null),
     },
-    region: deps.region,
+    safeHere,
+    region,
     lottery,
     notes: [
       'The lottery’s interval is that of the drawing; the model’s own band is shown with the recess.',
       'Offsets and turns count from the resting place of the design.',
+      ...(safeHere ? holesInWords(safeHere, 'At the design’s own gap') : []),
+      ...(region?.notes ?? []),
     ],
   };
 }

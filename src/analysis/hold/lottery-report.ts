@@ -9,7 +9,7 @@ import {
   LOTTERY_DEFAULTS,
   type LotteryAnswer,
   type LotteryCondition,
-  runLottery,
+  runLotteries,
 } from './lottery.ts';
 import type { Placing } from './placements.ts';
 import { loosestPlay, type RecessTolerances } from './recess.ts';
@@ -73,12 +73,15 @@ export function lotteryReport(
     : null;
   const play = clearanceMm === null ? null : playAt(clearanceMm);
   const snap = holding && holding.captureRadiusMm > 0 ? magnetSnap(holding) : null;
-  const byAid: { aid: AidName; answer: LotteryAnswer }[] = [
-    { aid: 'nothing', answer: runLottery({ ...base, recess: null, aid: null }) },
-  ];
-  if (play) byAid.push({ aid: 'recess', answer: runLottery({ ...base, recess: play, aid: null }) });
-  if (holding) byAid.push({ aid: 'magnets', answer: runLottery({ ...base, recess: null, aid: snap }) });
-  if (play && holding) byAid.push({ aid: 'both', answer: runLottery({ ...base, recess: play, aid: snap }) });
+  // The same drawing with and without magnets: the difference is theirs, not the dice's.
+  const pair = (walls: RecessPlay | null, names: readonly [AidName, AidName]) =>
+    runLotteries({ ...base, recess: walls }, holding ? [null, snap] : [null]).map((answer, k) => ({
+      aid: names[k]!,
+      answer,
+    }));
+  const free = pair(null, ['nothing', 'magnets']);
+  const walled = play ? pair(play, ['recess', 'both']) : [];
+  const byAid = [free[0], walled[0], free[1], walled[1]].filter((entry) => entry !== undefined);
   let curve: ClearanceCurve | null = null;
   if (recess && clearanceMm !== null) {
     const steps = Float64Array.from({ length: 7 }, (_, k) => Math.max(0.25, 2 * clearanceMm) * ((k + 1) / 4));

@@ -2,7 +2,7 @@
 import { InputError } from '../../numerics/errors.ts';
 import { exactInterval, type Interval, wilsonInterval } from '../../numerics/proportion-interval.ts';
 import type { BatchSlack } from './batch-lookup.ts';
-import { type Aid, drawPlacements, type Placing } from './placements.ts';
+import { type Aid, drawPlacements, type Placements, type Placing } from './placements.ts';
 import type { RecessPlay } from './recess-play.ts';
 
 /** What a placement must achieve, for example carrying a load: met where the slack is >= 0. */
@@ -57,6 +57,12 @@ const CHUNK = 16384;
  * @throws InputError for a count that is not a whole number from 1 to 1e8.
  */
 export function runLottery(question: LotteryQuestion): LotteryAnswer {
+  const [answer] = runLotteries(question, [question.aid]);
+  return answer!;
+}
+
+/** The same placements judged with each of several aids: one drawing, as many answers. @throws InputError see `runLottery` */
+export function runLotteries(question: Omit<LotteryQuestion, 'aid'>, aids: readonly (Aid | null)[]): LotteryAnswer[] {
   const { placing, conditions, count, seed, confidence } = question;
   if (!(Number.isInteger(count) && count >= 1 && count <= 1e8))
     throw new InputError({
@@ -66,34 +72,50 @@ export function runLottery(question: LotteryQuestion): LotteryAnswer {
       received: `${count}`,
     });
   const trials = placing.kind === 'list' ? placing.xMm.length : count;
-  const hits = new Float64Array(conditions.length);
-  let together = 0;
+  const tallies = aids.map(() => ({ hits: new Float64Array(conditions.length), together: 0 }));
   const chunks = placing.kind === 'list' ? 1 : Math.ceil(count / CHUNK);
   for (let c = 0; c < chunks; c += 1) {
     const size = placing.kind === 'list' ? trials : Math.min(CHUNK, count - c * CHUNK);
     // Each chunk has its own stream, so that chunks may be shared out in any order.
-    const placements = drawPlacements(placing, size, seed + c * 0x1_0000_0000, question.recess);
-    question.aid?.(placements);
-    const n = placements.xMm.length;
-    const out = new Float64Array(n);
-    const good = new Uint8Array(n).fill(1);
-    conditions.forEach((condition, index) => {
-      condition.slack(placements.xMm, placements.yMm, placements.yaw, out);
-      let met = 0;
-      for (let k = 0; k < n; k += 1) {
-        if (out[k] >= 0) met += 1;
-        else good[k] = 0;
-      }
-      hits[index] += met;
+    const drawn = drawPlacements(placing, size, seed + c * 0x1_0000_0000, question.recess);
+    aids.forEach((aid, index) => {
+      // An aid changes placements in place; the last one may have the drawing itself.
+      const own = aid && index < aids.length - 1 ? copyOf(drawn) : drawn;
+      aid?.(own);
+      judge(own, conditions, tallies[index]!);
     });
-    for (let k = 0; k < n; k += 1) together += good[k];
   }
-  return {
+  return tallies.map(({ hits, together }) => ({
     chances: conditions.map((condition, index) => chance(condition.name, hits[index], trials, confidence)),
     all: chance('all', together, trials, confidence),
     confidence,
     seed,
-  };
+  }));
+}
+
+function copyOf({ xMm, yMm, yaw }: Placements): Placements {
+  return { xMm: xMm.slice(), yMm: yMm.slice(), yaw: yaw.slice() };
+}
+
+/** Counts the placements that meet each condition, and all of them. */
+function judge(
+  { xMm, yMm, yaw }: Placements,
+  conditions: readonly LotteryCondition[],
+  tally: { readonly hits: Float64Array; together: number },
+): void {
+  const n = xMm.length;
+  const out = new Float64Array(n);
+  const good = new Uint8Array(n).fill(1);
+  conditions.forEach((condition, index) => {
+    condition.slack(xMm, yMm, yaw, out);
+    let met = 0;
+    for (let k = 0; k < n; k += 1) {
+      if (out[k] >= 0) met += 1;
+      else good[k] = 0;
+    }
+    tally.hits[index] += met;
+  });
+  for (let k = 0; k < n; k += 1) tally.together += good[k];
 }
 
 function chance(name: string, hits: number, trials: number, confidence: number): Chance {

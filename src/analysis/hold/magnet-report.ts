@@ -4,7 +4,13 @@ import type { LinkSide } from '../../physics/field/types.ts';
 import { magnetCautions, pullLimits } from '../../physics/magnet/cautions.ts';
 import { type MagnetHeating, magnetHeating } from '../../physics/magnet/eddy-heating.ts';
 import { discsOf, layoutForceOnPlates } from '../../physics/magnet/layout-on-plates.ts';
-import { checkLayout, layoutStiffness, type MagnetLayout } from '../../physics/magnet/magnet-layout.ts';
+import {
+  checkLayout,
+  HOME,
+  layoutForce,
+  layoutStiffness,
+  type MagnetLayout,
+} from '../../physics/magnet/magnet-layout.ts';
 import { layoutProfile, type SidewaysForce } from '../../physics/magnet/pair-profile.ts';
 import { samplePlateForces, withPlateForces } from '../../physics/magnet/plate-force-map.ts';
 import { type PlateFlux, plateFlux } from '../../physics/magnet/saturation.ts';
@@ -16,7 +22,12 @@ import {
   type HoldingBody,
   holdDevice,
   restPolygon,
+  type TippingAt,
+  type TurnTable,
+  turnTable,
 } from './holding.ts';
+import type { CoilFieldAtMagnets } from './magnet-coil-field.ts';
+import type { SaturationEffect } from './magnet-saturation.ts';
 import { contactRadiusOf, layoutOf, magnetPlates } from './magnet-setup.ts';
 import { polygonInside, type Ring } from './ring-geometry.ts';
 
@@ -28,6 +39,8 @@ export interface MagnetReport {
   readonly alongY: ForceTable;
   /** Along +x without ferrite: the limit of no ferrite. */
   readonly airAlongX: ForceTable;
+  /** Torque against a turn at home; the plates' part of it is left out. */
+  readonly overTurn: TurnTable;
   readonly holding: HoldingAnswer;
   /** N/m and N m/rad at home, without ferrite; null for steel. */
   readonly stiffness: { readonly sidewaysX: number; readonly sidewaysY: number; readonly yaw: number } | null;
@@ -42,7 +55,10 @@ export interface MagnetReport {
   readonly flux: { readonly dock: PlateFlux | null; readonly device: PlateFlux | null };
   /** For steel: pull of an endless plate, and the thickness that carries the flux. */
   readonly steel: { readonly largePlatePullN: number; readonly thicknessNeededMm: number } | null;
-  readonly heating: MagnetHeating | null;
+  /** Heat in one magnet, the one in the strongest field. */
+  readonly heating: (MagnetHeating & { readonly peakT: number; readonly frequencyHz: number }) | null;
+  /** What the magnets' flux in the ferrite does to L, k and margin; null: not asked, or no ferrite. */
+  readonly saturation: SaturationEffect | null;
   readonly notes: readonly string[];
   readonly cautions: readonly string[];
 }
@@ -53,7 +69,9 @@ export interface MagnetReportOptions {
   /** Safe outline of the map at the design's gap, mm about the transmitter's axis; null: none. */
   readonly safeOutline: readonly Ring[] | null;
   /** Peak flux density of the coil's field at the magnets and its frequency; null: not known. */
-  readonly coilField: { readonly peakT: number; readonly frequencyHz: number } | null;
+  readonly coilField: CoilFieldAtMagnets | null;
+  /** Effect of the plates' flux on the link; null: not asked. */
+  readonly saturationOf: ((flux: MagnetReport['flux']) => SaturationEffect | null) | null;
   readonly onProgress: (share: number) => void;
 }
 
@@ -61,15 +79,18 @@ export const MAGNET_REPORT_DEFAULTS: MagnetReportOptions = Object.freeze({
   sides: null,
   safeOutline: null,
   coilField: null,
+  saturationOf: null,
   onProgress: () => {},
 });
 
 /** Points of a force table. */
 const TABLE_POINTS = 61;
+/** Largest turn of the torque table, rad. */
+const MOST_TURN = Math.PI / 6;
 
 /** Everything about the design's magnets; null where it has none. @throws InputError for a layout that cannot be. */
 export function magnetReport(design: Design, options: Partial<MagnetReportOptions> = {}): MagnetReport | null {
-  const { sides, safeOutline, coilField, onProgress } = { ...MAGNET_REPORT_DEFAULTS, ...options };
+  const { sides, safeOutline, coilField, saturationOf, onProgress } = { ...MAGNET_REPORT_DEFAULTS, ...options };
   const { magnets } = design.holding;
   if (!magnets) return null;
   const layout = layoutOf(magnets);
@@ -99,14 +120,20 @@ export function magnetReport(design: Design, options: Partial<MagnetReportOption
     notes.push(
       'Put down about one magnet spacing off, the device may settle with the wrong magnets facing each other.',
     );
+  const tipping: TippingAt = (x, y, c, s) => {
+    const { tx, ty } = layoutForce(layout, { ...HOME, x, y });
+    return c * ty - s * tx;
+  };
+  const flux = ferrite?.flux ?? { dock: null, device: null };
   const out = new Float64Array(4);
   const airPull = air(0, 0, 0, out)[2];
   return {
     pairs: magnets.positionsMm.length,
     facing: magnets.facing,
-    alongX: forceTable(force, body, 0, reach, TABLE_POINTS),
-    alongY: forceTable(force, body, Math.PI / 2, reach, TABLE_POINTS),
-    airAlongX: forceTable(air, body, 0, reach, TABLE_POINTS),
+    alongX: forceTable(force, body, 0, reach, TABLE_POINTS, tipping),
+    alongY: forceTable(force, body, Math.PI / 2, reach, TABLE_POINTS, tipping),
+    airAlongX: forceTable(air, body, 0, reach, TABLE_POINTS, tipping),
+    overTurn: turnTable(force, body, MOST_TURN, TABLE_POINTS),
     holding,
     stiffness: magnets.facing === 'magnet' ? layoutStiffness(layout) : null,
     restBandMm: rest,
@@ -114,9 +141,12 @@ export function magnetReport(design: Design, options: Partial<MagnetReportOption
     contactPerPairN: limits.contactPerPairN,
     contactPressureKPa: limits.contactPressurePa / 1e3,
     ferriteShare: holding.pullN !== 0 ? 1 - airPull / holding.pullN : 0,
-    flux: ferrite?.flux ?? { dock: null, device: null },
+    flux,
     steel: magnets.facing === 'steel' ? steelOf(layout) : null,
-    heating: coilField ? magnetHeating(layout.upper, coilField.frequencyHz, coilField.peakT) : null,
+    heating: coilField
+      ? { ...magnetHeating(layout.upper, coilField.frequencyHz, coilField.peakT), ...coilField }
+      : null,
+    saturation: saturationOf?.(flux) ?? null,
     notes,
     cautions: magnetCautions(layout),
   };

@@ -1,4 +1,5 @@
 /** Settles a recommended clearance by direct solutions at its worst placement. */
+import { bracketedRoot } from '../../numerics/bracketed-root.ts';
 import { loosestPlay, type RecessAnswer, type RecessQuestion, type Stacking, worstAtClearance } from './recess.ts';
 import { playBox } from './recess-play.ts';
 import type { MarginAt, WorstPlacement } from './worst-placement.ts';
@@ -115,18 +116,19 @@ function nextClearance(
   // Half the agreement on the safe side, so that the target itself is met.
   const target = question.wantedPercent + AGREEMENT / 2 - difference;
   const quickAt = (clearanceMm: number) => worstAtClearance(question, stacking, clearanceMm).marginPercent - target;
-  let from = low;
-  let to = high;
-  if (!(quickAt(from) >= 0)) return lowHolds ? middle : low;
-  if (quickAt(to) >= 0) return highFails ? middle : high;
-  for (let k = 0; k < 24 && to - from > FINEST / 8; k += 1) {
-    const mid = (from + to) / 2;
-    if (quickAt(mid) >= 0) from = mid;
-    else to = mid;
-  }
+  const clipped = (value: number) => Math.max(-200, Math.min(200, value));
+  const atLow = quickAt(low);
+  if (!(atLow >= 0)) return lowHolds ? middle : low;
+  const atHigh = quickAt(high);
+  if (atHigh >= 0) return highFails ? middle : high;
+  const root = bracketedRoot((c) => clipped(quickAt(c)), low, high, clipped(atLow), clipped(atHigh), {
+    xTolerance: FINEST / 4,
+    fTolerance: AGREEMENT / 4,
+    maxEvaluations: 30,
+  }).value;
   // Ever closer to an end that was solved already brings nothing.
   const edge = FINEST / 4;
-  return (lowHolds && from - low < edge) || (highFails && high - from < edge) ? middle : from;
+  return (lowHolds && root - low < edge) || (highFails && high - root < edge) ? middle : root;
 }
 
 /** Least direct margin of a placement and those of its images in both axes and in the turn that may differ from it. */

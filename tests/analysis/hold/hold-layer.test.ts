@@ -14,7 +14,10 @@ describe('layerPlans', () => {
     const of = (use: string) => plans.filter((plan) => plan.use === use);
     expect(of('turns').map((p) => p.gapMm)).toEqual([5.9, 5.9, 5.9, 5.9, 5.9]);
     expect(of('turns')[2].yaw).toBe(0);
-    expect(of('turns')[4].yaw).toBeCloseTo((2.5 * 5 * Math.PI) / 180, 12);
+    // Two and a half sigma of the casual turn, up to the next rung of a ladder.
+    const scatter = (2.5 * 5 * Math.PI) / 180;
+    expect(of('turns')[4].yaw).toBeGreaterThanOrEqual(scatter);
+    expect(of('turns')[4].yaw).toBeLessThan(1.25 * scatter);
     const gaps = [...new Set(of('worst').map((p) => p.gapMm))];
     expect(gaps).toHaveLength(2);
     expect(Math.min(...gaps)).toBeLessThan(5.9);
