@@ -1,0 +1,99 @@
+import { demandOf } from '../../design/demand.ts';
+import { boardsOf } from '../../design/to-si.ts';
+import type { Design } from '../../design/types.ts';
+import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
+import type { Boards, LinkElectrical, Losses } from '../../physics/circuit/types.ts';
+import { linkAtPose } from '../link/link-at-pose.ts';
+import { linkContext, poseOfDesign } from '../link/link-context.ts';
+import { moved } from '../margin/output-band.ts';
+import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
+import { chargesCell } from '../margin/pose-answer.ts';
+import { type Tolerance, tolerancesOf } from '../margin/tolerances.ts';
+
+/** What of an operating point gets a band. */
+export type SpreadKey = keyof Losses | 'supplyW' | 'efficiency' | 'receiverC' | 'cellC' | 'transmitterC';
+
+/** How far each quantity may lie below and above what was computed, in its own unit, 95 %. */
+export interface OperatingSpread {
+  readonly less: Readonly<Record<SpreadKey, number>>;
+  readonly more: Readonly<Record<SpreadKey, number>>;
+}
+
+type Values = Record<SpreadKey, number>;
+
+/**
+ * The bands of the operating point at the demand: each uncertain input is moved to both ends of its tolerance and the
+ * circuit solved again (tier fast: the changes are wanted, not the values); changes combine as independent. The gap's ends
+ * come from the plates' coarse grids.
+ *
+ * @param plates how the link answers to the plates' tolerances; empty leaves them out
+ */
+export function operatingSpread(design: Design, plates: readonly PlateSensitivity[]): OperatingSpread {
+  const context = linkContext(design);
+  const pose = poseOfDesign(design);
+  const boards = boardsOf(design);
+  const demand = demandOf(design);
+  const charging = chargesCell(design, demand);
+  const gapM = design.placement.gapMm / 1e3;
+  const at = (by: number): LinkElectrical =>
+    linkAtPose(context, { ...pose, z: pose.z + Math.max(by, -0.9 * gapM) }, 'coarse').electrical;
+  const here = at(0);
+  const solve = (link: LinkElectrical, with_: Boards): Values => {
+    const point = solveOperatingPoint(link, with_, demand.demandA, { tier: 'fast', charging });
+    return {
+      ...point.losses,
+      supplyW: point.outputV * point.outputA + Object.values(point.losses).reduce((sum, watts) => sum + watts, 0),
+      efficiency: point.efficiency,
+      receiverC: point.receiverC,
+      cellC: point.cellC,
+      transmitterC: point.transmitterC,
+    };
+  };
+  const base = solve(here, boards);
+  const keys = Object.keys(base) as SpreadKey[];
+  const less = Object.fromEntries(keys.map((key) => [key, 0])) as Values;
+  const more = { ...less };
+  for (const tolerance of tolerancesOf(design)) {
+    const [up, down] = ends(design, tolerance, here, boards, plates, at).map(([link, with_]) => solve(link, with_));
+    for (const key of keys) {
+      const changes = [up[key] - base[key], down[key] - base[key]].filter(Number.isFinite);
+      less[key] = Math.hypot(less[key], Math.min(0, ...changes));
+      more[key] = Math.hypot(more[key], Math.max(0, ...changes));
+    }
+  }
+  return { less, more };
+}
+
+/** Link and boards with one input moved up and down by its tolerance. */
+function ends(
+  design: Design,
+  tolerance: Tolerance,
+  here: LinkElectrical,
+  boards: Boards,
+  plates: readonly PlateSensitivity[],
+  at: (by: number) => LinkElectrical,
+): [LinkElectrical, Boards][] {
+  const { enters, path } = tolerance;
+  const scaled = (l1: number, l2: number, m: number): LinkElectrical => ({
+    ...here,
+    l1: here.l1 * (1 + l1),
+    l2: here.l2 * (1 + l2),
+    m: here.m * (1 + m),
+  });
+  const both = (link: (sign: number) => LinkElectrical): [LinkElectrical, Boards][] =>
+    [1, -1].map((sign) => [link(sign), boards]);
+  switch (enters.kind) {
+    case 'gap':
+      return both((sign) => at(sign * enters.by));
+    case 'l1':
+      return both((sign) => scaled(sign * enters.by, 0, (sign * enters.by) / 2));
+    case 'l2':
+      return both((sign) => scaled(0, sign * enters.by, (sign * enters.by) / 2));
+    case 'plate': {
+      const answer = plates.find((entry) => entry.path === path) ?? { l1: 0, l2: 0, m: 0 };
+      return both((sign) => scaled(sign * answer.l1, sign * answer.l2, sign * answer.m));
+    }
+    case 'board':
+      return [1, -1].map((sign) => [here, boardsOf(moved(design, path, sign * enters.by))]);
+  }
+}
