@@ -13,6 +13,7 @@ import { type Failed, inChunks } from './in-chunks.ts';
 import { ModelStore } from './model-store.ts';
 import { compareRivals } from './rivals.ts';
 import type { Runner } from './runner.ts';
+import { spreadOf } from './spread.ts';
 import type { Engine, MapRequest, Outcome, Progress, QuickAnswer, SweepRequest } from './types.ts';
 
 /** Points a side up to which a map is a first look and made from the coarse link model. */
@@ -34,6 +35,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     holdFirst: new LatestWins(),
     rivals: new LatestWins(),
     field: new LatestWins(),
+    spread: new LatestWins(),
   };
 
   async function quick(design: Design, signal?: AbortSignal): Promise<Outcome<QuickAnswer>> {
@@ -207,5 +209,8 @@ export function createEngine(runner: Runner, now: () => number): Engine {
   const rivals: Engine['rivals'] = (request, signal, onProgress) =>
     compareRivals(runner, plateAnswers, request, latest.rivals.next(signal), now, onProgress);
 
-  return { quick, solve, map, sweep, hold, holdFirst, field, rivals, dispose: () => runner.dispose() };
+  const spread: Engine['spread'] = (design, signal) =>
+    spreadOf(runner, plateAnswers, design, latest.spread.next(signal));
+
+  return { quick, solve, map, sweep, hold, holdFirst, field, rivals, spread, dispose: () => runner.dispose() };
 }

@@ -1,3 +1,4 @@
+import { type OperatingSpread, operatingSpread } from '../analysis/feed/operating-spread.ts';
 import {
   fullMagnets,
   type HoldInputs,
@@ -49,6 +50,8 @@ const work = {
   solve: (a: { readonly design: Design; readonly plates: readonly PlateSensitivity[] }): PoseAnswer =>
     poseAnswer(a.design, a.plates),
   sensitivity: (a: { readonly design: Design }): PlateSensitivity[] => plateSensitivity(a.design),
+  operatingSpread: (a: { readonly design: Design; readonly plates: readonly PlateSensitivity[] }): OperatingSpread =>
+    operatingSpread(a.design, a.plates),
   plan: (a: { readonly design: Design }): ModelPlan => planModel(a.design),
   linkPass: (a: {
     readonly design: Design;

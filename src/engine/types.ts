@@ -1,3 +1,4 @@
+import type { OperatingSpread } from '../analysis/feed/operating-spread.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { RivalsRequest } from '../analysis/pair/rivals.ts';
 import type { RivalsAnswer } from '../analysis/pair/verdict.ts';
@@ -86,5 +87,7 @@ export interface Engine {
     signal?: AbortSignal,
     onProgress?: (progress: Progress) => void,
   ): Promise<Outcome<RivalsAnswer>>;
+  /** How far the operating point at the demand may be off, by the tolerances; some tenths of a second after `solve`. */
+  spread(design: Design, signal?: AbortSignal): Promise<Outcome<OperatingSpread>>;
   dispose(): void;
 }

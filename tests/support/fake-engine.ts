@@ -280,11 +280,11 @@ function lineSweep({ design, axis, from, to, points }: SweepRequest): LineSweep 
 
 export interface FakeEngine extends Engine {
   /** How often each question was asked. */
-  readonly asked: Record<'quick' | 'solve' | 'map' | 'sweep' | 'field' | 'hold' | 'holdFirst', number>;
+  readonly asked: Record<'quick' | 'solve' | 'map' | 'sweep' | 'field' | 'hold' | 'holdFirst' | 'spread', number>;
 }
 
 export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }): FakeEngine {
-  const asked = { quick: 0, solve: 0, map: 0, sweep: 0, field: 0, hold: 0, holdFirst: 0 };
+  const asked = { quick: 0, solve: 0, map: 0, sweep: 0, field: 0, hold: 0, holdFirst: 0, spread: 0 };
   async function answer<T>(kind: keyof typeof asked, make: () => T, signal?: AbortSignal): Promise<Outcome<T>> {
     asked[kind] += 1;
     await wait(delayMs, signal);
@@ -335,6 +335,25 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     },
     holdFirst: (design, signal) => answer('holdFirst', () => fakeHoldReport(design, reserveOf(design), false), signal),
     rivals: async () => ({ ok: false, faults: [], message: 'the invented engine knows no rivals' }),
+    spread: (design, signal) =>
+      answer(
+        'spread',
+        () => {
+          const { losses, receiverC, cellC, transmitterC, efficiency } = poseAnswer(design).operatingPoint;
+          const of = (share: number) => ({
+            ...(Object.fromEntries(
+              Object.entries(losses).map(([key, watts]) => [key, share * watts]),
+            ) as typeof losses),
+            supplyW: 0.25 * share,
+            efficiency: 0.1 * share * efficiency,
+            receiverC: 0.1 * share * receiverC,
+            cellC: 0.1 * share * cellC,
+            transmitterC: 0.1 * share * transmitterC,
+          });
+          return { less: of(0.3), more: of(0.4) };
+        },
+        signal,
+      ),
     dispose: () => undefined,
   };
 }
