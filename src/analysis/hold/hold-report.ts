@@ -72,18 +72,19 @@ export function holdReport(design: Design, deps: HoldDependencies): HoldReport {
   return assembleHold(design, parts, deps.conditions, deps.lottery);
 }
 
+/** Exact margins cost tenths of a second: ends to 2 um, as fine as any stack is known, or a hundredth of a point. */
+const GAP_SEARCH = Object.freeze({ samples: 18, endToleranceMm: 2e-3, marginTolerance: 0.01 });
+
 /** Thinnest and thickest stack that keep the wanted margin at home. @param rangeMm gaps that may be asked; null: the default. */
 export function keptGaps(
   design: Design,
   marginAtGap: (gapMm: number) => number,
   rangeMm: readonly [number, number] | null,
 ): GapLimits {
-  return gapLimits(
-    marginAtGap,
-    design.demand.wantedMarginPercent,
-    design.placement.gapMm,
-    rangeMm ? { fromMm: rangeMm[0], toMm: rangeMm[1] } : {},
-  );
+  return gapLimits(marginAtGap, design.demand.wantedMarginPercent, design.placement.gapMm, {
+    ...(rangeMm ? { fromMm: rangeMm[0], toMm: rangeMm[1] } : {}),
+    ...GAP_SEARCH,
+  });
 }
 
 /** Puts the parts together and holds the lottery over them. */

@@ -68,15 +68,23 @@ export interface GapSearch {
   readonly toMm: number;
   /** Samples between which the margin is taken to change sign at most once. */
   readonly samples: number;
+  readonly endToleranceMm: number;
+  readonly marginTolerance: number;
 }
 
-export const GAP_SEARCH_DEFAULTS: GapSearch = Object.freeze({ fromMm: 0.2, toMm: 40, samples: 24 });
+export const GAP_SEARCH_DEFAULTS: GapSearch = Object.freeze({
+  fromMm: 0.2,
+  toMm: 40,
+  samples: 24,
+  endToleranceMm: 1e-4,
+  marginTolerance: 0,
+});
 
 /**
  * Thinnest and thickest stack that keep the wanted margin. The margin need not fall with the gap: a receiver can be overfed
  * when too near, and two coils too close detune each other.
  * @param marginAtGap percent at a gap in mm; NaN and -Infinity count as no margin. @param nominalMm gap of the design.
- * @returns ends to 1e-4 mm.
+ * @returns ends to `endToleranceMm`, or where the margin is within `marginTolerance` (percent points) of the wanted one.
  */
 export function gapLimits(
   marginAtGap: (gapMm: number) => number,
@@ -99,7 +107,10 @@ export function gapLimits(
   gaps.sort((a, b) => a - b);
   const values = gaps.map(over);
   const root = (a: number) =>
-    bracketedRoot(over, gaps[a]!, gaps[a + 1]!, values[a]!, values[a + 1]!, { xTolerance: 1e-4 }).value;
+    bracketedRoot(over, gaps[a]!, gaps[a + 1]!, values[a]!, values[a + 1]!, {
+      xTolerance: range.endToleranceMm,
+      fTolerance: range.marginTolerance,
+    }).value;
   const intervals: GapInterval[] = [];
   let start: number | null = values[0]! >= 0 ? gaps[0]! : null;
   for (let i = 0; i + 1 < gaps.length; i += 1) {
