@@ -64,8 +64,8 @@ export function operatingSpread(design: Design, plates: readonly PlateSensitivit
   return { less, more };
 }
 
-/** Link and boards with one input moved up and down by its tolerance. */
-function ends(
+/** Link and boards with one input moved up and down by its tolerance. @param at the link with the gap changed, m. */
+export function ends(
   design: Design,
   tolerance: Tolerance,
   here: LinkElectrical,
