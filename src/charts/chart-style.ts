@@ -75,6 +75,9 @@ export const chartStyle = css`
   .handle:focus-visible .focus {
     stroke: var(--ink);
   }
+  :host([still]) .handle {
+    display: none;
+  }
   .dimension {
     stroke: var(--soft);
     stroke-width: 1;

@@ -163,6 +163,7 @@ export class MarginMap extends SizedElement {
                 : nothing;
             })}
             ${this.#crosshairLines()}
+            ${this.still ? svg`<circle class="outline receiver" cx=${frame.x(this.pose.xMm)} cy=${frame.y(this.pose.yMm)} r="4"></circle>` : nothing}
           </g>
           ${this.#readingPoint()} ${this.#knobHandle(knob)} ${this.#ringHandle()}
         </svg>

@@ -1,5 +1,5 @@
 import { LitElement } from 'lit';
-import { state } from 'lit/decorators.js';
+import { property, state } from 'lit/decorators.js';
 import { forgetTextWidths, textWidth } from './text-width.ts';
 
 /**
@@ -7,6 +7,8 @@ import { forgetTextWidths, textWidth } from './text-width.ts';
  * scaled view box.
  */
 export abstract class SizedElement extends LitElement {
+  /** A picture to look at: without handles. */
+  @property({ type: Boolean, reflect: true }) still = false;
   /** Width of the host in px; 0 before it is laid out. */
   @state() protected widthPx = 0;
   #observer: ResizeObserver | null = null;

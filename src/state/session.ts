@@ -3,7 +3,9 @@ import type { DesignDocument } from '../design/schema.ts';
 import type { Engine } from '../engine/types.ts';
 import { type AnswerOptions, Answers } from './answers.ts';
 import { Autosave, type AutosaveOptions } from './autosave.ts';
+import { BesideAnswer } from './beside-answer.ts';
 import { replaceDesign } from './commands/replace-design.ts';
+import { FeedAnswer } from './feed-answer.ts';
 import { FieldAnswer } from './field-answer.ts';
 import { readShareFragment } from './share-link.ts';
 import { DesignStore } from './store.ts';
@@ -22,6 +24,8 @@ export class Session {
   readonly answers: Answers;
   readonly autosave: Autosave;
   readonly field: FieldAnswer;
+  readonly feed: FeedAnswer;
+  readonly beside: BesideAnswer;
   readonly engine: Engine;
   /** A sentence for the reader that stays until it is put away; null: nothing to say. */
   readonly notice: Signal<string | null> = signal<string | null>(null);
@@ -32,6 +36,8 @@ export class Session {
     this.engine = options.engine;
     this.answers = new Answers(this.store, options.engine, options.answers);
     this.field = new FieldAnswer(this.store, options.engine);
+    this.feed = new FeedAnswer(this.store, options.engine);
+    this.beside = new BesideAnswer(this.store, this.answers, options.engine);
     this.autosave = new Autosave(this.store, options.autosave);
   }
 
@@ -39,7 +45,7 @@ export class Session {
   async open(fragment: string): Promise<void> {
     this.notice.value = await this.autosave.restore();
     await this.openShared(fragment);
-    this.#stops = [this.answers.start(), this.field.start(), this.autosave.start()];
+    this.#stops = [this.answers.start(), this.field.start(), this.feed.start(), this.beside.start(), this.autosave.start()];
   }
 
   /** Puts the design of a link on the table, as a step that undo takes back. */

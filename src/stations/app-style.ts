@@ -172,10 +172,16 @@ export const appStyle = css`
     }
   }
   @media print {
+    :host {
+      padding: 0;
+      width: auto;
+    }
     nav,
     oc-design-menu,
-    .work,
-    .skip {
+    .messages,
+    .skip,
+    :host([page='report']) header,
+    :host([page='report']) footer {
       display: none;
     }
   }

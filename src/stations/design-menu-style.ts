@@ -56,6 +56,7 @@ export const designMenuStyle = css`
     text-align: right;
   }
   .quiet {
+    color: inherit;
     text-decoration: underline;
     text-decoration-color: var(--rule);
     text-underline-offset: 3px;

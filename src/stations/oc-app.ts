@@ -54,6 +54,7 @@ export class App extends StationElement {
     const { station, packed } = splitFragment(location.hash);
     this._station = stationOf(station);
     if (packed !== null) history.replaceState(null, '', `#${this._station.id}`);
+    this.setAttribute('page', this._station.id);
     document.title = `${stationLabel(this._station)} · Offcentre`;
     void this.#load(this._station);
   }

@@ -111,7 +111,7 @@ export class DesignMenu extends StationElement {
         <button class="quiet" @click=${() => this.chooseFile()}>Open a file</button>
         <button class="quiet" @click=${() => this.dispatchEvent(new CustomEvent('save-wanted'))}>Save as a file</button>
         <button class="quiet" @click=${() => void this.#share(session)}>Copy a link</button>
-        <button class="quiet" @click=${() => window.print()}>Print</button>
+        <a class="quiet" href="#report" @click=${() => this._menu.hidePopover()}>${label('report')}</a>
       </p>
       <p class="told" role="status">${this._told}</p>
       <h2>${label('beside')}</h2>
@@ -119,9 +119,11 @@ export class DesignMenu extends StationElement {
         compare === null
           ? html`<p class="row">
               <button class="quiet" @click=${() => store.setCompare(store.document.value)}>Lay a copy beside</button>
+              <a class="quiet" href="#beside" @click=${() => this._menu.hidePopover()}>${label('compare')}</a>
             </p>`
           : html`<p class="row">
-              <span>${compare.title ?? 'Untitled'}</span>
+              <span>${compare.title || 'Untitled'}</span>
+              <a class="quiet" href="#beside" @click=${() => this._menu.hidePopover()}>${label('compare')}</a>
               <button class="quiet" @click=${() => store.swapCompare()}>Change places</button>
               <button class="quiet" @click=${() => store.setCompare(null)}>Take away</button>
             </p>`

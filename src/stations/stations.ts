@@ -3,7 +3,7 @@ import type { Session } from '../state/session.ts';
 import { label, type TermId } from './glossary.ts';
 
 export interface Station {
-  readonly id: 'pair' | 'feed' | 'place' | 'hold' | 'prove' | 'lessons';
+  readonly id: 'pair' | 'feed' | 'place' | 'hold' | 'prove' | 'lessons' | 'beside' | 'report';
   readonly term: TermId;
   /** Brings the station's element; it arrives when it is first looked at. Null: not built yet. */
   readonly load: (() => Promise<unknown>) | null;
@@ -68,9 +68,28 @@ export const STATIONS: readonly Station[] = Object.freeze([
   },
 ] satisfies readonly Station[]);
 
-/** Station of a fragment; Place where it names none. */
+/** What looks at the design as a whole: reached from its menu, not a station. */
+const PAGES: readonly Station[] = Object.freeze([
+  {
+    id: 'beside',
+    term: 'compare',
+    load: () => import('./oc-beside.ts'),
+    body: (session) => html`<oc-beside .session=${session}></oc-beside>`,
+  },
+  {
+    id: 'report',
+    term: 'report',
+    load: () => import('./oc-report.ts'),
+    body: (session) => html`<oc-report .session=${session}></oc-report>`,
+  },
+] satisfies readonly Station[]);
+
+/** Station or page of a fragment; Place where it names none. */
 export function stationOf(name: string): Station {
-  return STATIONS.find((station) => station.id === name) ?? (STATIONS.find(({ id }) => id === 'place') as Station);
+  return (
+    [...STATIONS, ...PAGES].find((station) => station.id === name) ??
+    (STATIONS.find(({ id }) => id === 'place') as Station)
+  );
 }
 
 export function stationLabel(station: Station): string {

@@ -1,0 +1,117 @@
+import { receivedText } from './describe.ts';
+import { fieldAt } from './guess.ts';
+import { formatPath, type PathSegment } from './path.ts';
+import { isPlainObject, noteOf, slotOf } from './schema-node.ts';
+import type { Design } from './types.ts';
+
+export interface ListedInput {
+  readonly path: string;
+  /** Which of several it belongs to: a layer's or a load's name; empty where there is one. */
+  readonly owner: string;
+  /** In words of the trade: `supply voltage`. */
+  readonly words: string;
+  /** With its unit. */
+  readonly text: string;
+  /** Not given: a default was taken. */
+  readonly assumed: boolean;
+}
+
+export interface InputGroup {
+  readonly title: string;
+  readonly inputs: readonly ListedInput[];
+}
+
+const GROUPS: readonly { readonly title: string; readonly at: readonly PathSegment[] }[] = [
+  { title: 'Transmitter coil', at: ['transmitter', 'coil'] },
+  { title: 'Transmitter ferrite', at: ['transmitter', 'ferrite'] },
+  { title: 'Transmitter metal', at: ['transmitter', 'metal'] },
+  { title: 'Transmitter board', at: ['transmitter', 'drive'] },
+  { title: 'Transmitter heat', at: ['transmitter', 'thermal'] },
+  { title: 'Receiver coil', at: ['receiver', 'coil'] },
+  { title: 'Receiver ferrite', at: ['receiver', 'ferrite'] },
+  { title: 'Receiver metal', at: ['receiver', 'metal'] },
+  { title: 'Receiver board', at: ['receiver', 'pickup'] },
+  { title: 'Receiver heat', at: ['receiver', 'thermal'] },
+  { title: 'Place', at: ['placement'] },
+  { title: 'Stack', at: ['stack'] },
+  { title: 'Demand', at: ['demand'] },
+];
+
+/** Every input that the answers rest on, in groups, with those that were not given marked; empty groups are left out. */
+export function listedInputs(design: Design): readonly InputGroup[] {
+  const assumed = new Set(design.assumed ?? []);
+  const all = design as unknown as Record<string, unknown>;
+  return GROUPS.map(({ title, at }) => {
+    const inputs: ListedInput[] = [];
+    let value: unknown = all;
+    for (const key of at) value = isPlainObject(value) ? value[key as string] : undefined;
+    collect(value, at, [], assumed, inputs);
+    return { title, inputs };
+  }).filter(({ inputs }) => inputs.length > 0);
+}
+
+function collect(
+  value: unknown,
+  at: readonly PathSegment[],
+  owner: readonly string[],
+  assumed: ReadonlySet<string>,
+  into: ListedInput[],
+): void {
+  if (value === null || value === undefined) return;
+  const field = fieldAt(at);
+  const node = field === null ? null : slotOf(field).node;
+  if (Array.isArray(value) && value.every((entry) => isPlainObject(entry))) {
+    value.forEach((entry, i) => {
+      const name = typeof entry.name === 'string' ? entry.name : String(i + 1);
+      collect(entry, [...at, i], [...owner, name], assumed, into);
+    });
+    return;
+  }
+  if (isPlainObject(value)) {
+    for (const [key, below] of Object.entries(value)) {
+      // The name already says whose the others are.
+      if (key === 'name' && owner.length > 0) continue;
+      collect(below, [...at, key], owner, assumed, into);
+    }
+    return;
+  }
+  const path = formatPath(at);
+  const label = short((node === null ? '' : noteOf(node).label) || spaced(String(at.at(-1))));
+  const text = Array.isArray(value)
+    ? value.every((entry) => typeof entry === 'string')
+      ? value.join(', ')
+      : receivedText(value, node)
+    : typeof value === 'string'
+      ? spaced(value)
+      : receivedText(value, node);
+  if (text === '') return;
+  const key = String(at.at(-1));
+  const last = into.at(-1);
+  const base = /Tolerance(Percent|Mm)$/.test(key) ? key.replace(/Tolerance(Percent|Mm)$/, '') : null;
+  const beside = last !== undefined && parentOf(last.path) === formatPath(at.slice(0, -1));
+  // `5 V` and its `3 %` belong together; a layer's one tolerance is that of its thickness.
+  if (last && beside && (key === 'toleranceMm' || (base !== null && keyOf(last.path).startsWith(base)))) {
+    into[into.length - 1] = { ...last, text: `${last.text} ± ${text}` };
+    return;
+  }
+  into.push({
+    path,
+    owner: owner.join(' '),
+    words: label,
+    text,
+    assumed: assumed.has(path),
+  });
+}
+
+const keyOf = (path: string): string => path.slice(path.lastIndexOf('.') + 1);
+const parentOf = (path: string): string => path.slice(0, Math.max(0, path.lastIndexOf('.')));
+
+/** A label without what explains it. */
+function short(label: string): string {
+  return (label.split(/[,;:(]/)[0] ?? label).trim();
+}
+
+/** `roundedRectangle` as words. */
+function spaced(word: string): string {
+  return word.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase();
+}

@@ -1,0 +1,127 @@
+import { css } from 'lit';
+
+export const besideStyle = css`
+  h2 {
+    font: 600 15px/1.4 var(--font-text);
+    margin: 0;
+  }
+  .failure {
+    color: var(--bad);
+  }
+  .choices {
+    list-style: none;
+    padding: 0;
+    max-width: 62em;
+  }
+  .choices li {
+    margin-bottom: 10px;
+  }
+  .choices span {
+    display: block;
+    color: var(--soft);
+  }
+  .two {
+    display: grid;
+    grid-template-columns: 1fr 1fr;
+    gap: 12px 40px;
+  }
+  .two section {
+    border-left: 3px solid var(--ink);
+    padding-left: 14px;
+    min-width: 0;
+  }
+  .two .there {
+    border-left: 3px dashed var(--second);
+  }
+  .two h2 {
+    color: var(--soft);
+    font-weight: 400;
+    font-size: var(--size-small);
+  }
+  .there h2,
+  th.second {
+    color: var(--second);
+  }
+  .name {
+    font-weight: 600;
+    margin: 0;
+    overflow-wrap: anywhere;
+  }
+  .says {
+    font: 400 17px/1.4 var(--font-book);
+    margin: 4px 0 0;
+    min-height: 4.2em;
+  }
+  .row {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 6px 20px;
+    margin: 12px 0 22px;
+  }
+  button:disabled {
+    opacity: 0.55;
+    cursor: default;
+  }
+  .figs {
+    display: grid;
+    grid-template-columns: minmax(0, 1fr) minmax(0, 1.15fr);
+    gap: 26px 40px;
+    align-items: start;
+  }
+  table {
+    border-collapse: collapse;
+    width: 100%;
+    font-variant-numeric: tabular-nums;
+  }
+  th,
+  td {
+    padding: 5px 0 5px 14px;
+    text-align: right;
+    border-bottom: 1px solid var(--rule);
+    font-weight: 400;
+    vertical-align: baseline;
+  }
+  th[scope='row'] {
+    text-align: left;
+    color: var(--soft);
+    padding-left: 0;
+  }
+  td {
+    font-weight: 500;
+  }
+  td small {
+    display: block;
+    font-size: var(--size-small);
+    font-weight: 400;
+  }
+  td.within,
+  td.same,
+  td.unknown {
+    color: var(--soft);
+    font-weight: 400;
+  }
+  .what {
+    margin-top: 30px;
+  }
+  .what table {
+    max-width: 860px;
+    margin-top: 6px;
+  }
+  .what p {
+    color: var(--soft);
+    margin: 4px 0 0;
+  }
+  @media (max-width: 900px) {
+    .two,
+    .figs {
+      grid-template-columns: minmax(0, 1fr);
+    }
+    .says {
+      min-height: 0;
+    }
+    th,
+    td {
+      padding-left: 8px;
+    }
+  }
+`;

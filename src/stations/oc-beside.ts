@@ -1,0 +1,235 @@
+import type { ReadonlySignal } from '@preact/signals-core';
+import { html, nothing, type TemplateResult } from 'lit';
+import { customElement, query, state } from 'lit/decorators.js';
+import '../charts/two-outlines.ts';
+import type { TwoOutlines } from '../charts/two-outlines.ts';
+import { type Difference, differences } from '../design/differences.ts';
+import { STARTING_POINTS } from '../design/starting-points.ts';
+import '../parts/oc-answer.ts';
+import { replaceDesign } from '../state/commands/replace-design.ts';
+import { takeOver } from '../state/commands/take-over.ts';
+import type { Session } from '../state/session.ts';
+import { placeAnswer, spansText } from './answer-line.ts';
+import { besideCsv } from './beside-csv.ts';
+import { type BesideSide, besideAnswer, besideRows, besideWhy } from './beside-rows.ts';
+import { besideStyle } from './beside-style.ts';
+import { figure } from './figure.ts';
+import { label } from './glossary.ts';
+import { mapSpan } from './ranges.ts';
+import { StationElement } from './station-element.ts';
+import { stationStyle } from './station-style.ts';
+
+/** Two designs: what differs, what each can do, and whether that is more than is known. */
+@customElement('oc-beside')
+export class BesidePage extends StationElement {
+  static override readonly styles = [stationStyle, besideStyle];
+
+  @state() private _reading = '';
+  @query('oc-two-outlines') private _outlines!: TwoOutlines | null;
+
+  protected watched({ store, answers, beside }: Session): readonly ReadonlySignal<unknown>[] {
+    return [
+      store.resolved,
+      store.document,
+      store.compare,
+      answers.pose,
+      answers.poseFresh,
+      answers.map,
+      answers.mapFresh,
+      beside.pose,
+      beside.map,
+      beside.failure,
+    ];
+  }
+
+  protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
+    super.willUpdate(changed);
+    const session = this.session;
+    if (!session) return;
+    const { store, answers, beside } = session;
+    const other = beside.resolved.peek();
+    const span = Math.max(mapSpan(store.resolved.peek()), other ? mapSpan(other) : 0);
+    answers.want({ mapSpanMm: other ? span : null, sweeps: null });
+    beside.want(other ? span : null);
+  }
+
+  override disconnectedCallback(): void {
+    this.session?.beside.want(null);
+    super.disconnectedCallback();
+  }
+
+  protected override render(): TemplateResult {
+    const session = this.session;
+    if (!session) return html``;
+    const document = session.store.compare.value;
+    return document === null ? this.#nothingBeside(session) : this.#comparison(session);
+  }
+
+  #nothingBeside({ store }: Session): TemplateResult {
+    return html`<oc-answer
+        .stretches=${[{ text: 'Lay a second design beside this one to see what the change is worth.', tone: 'plain' }]}
+        why="A copy lets you change one thing and compare; or take one of the starting points."
+      ></oc-answer>
+      <ul class="choices">
+        <li>
+          <button class="quiet" @click=${() => store.setCompare(store.document.value)}>Lay a copy beside</button>
+          <span>Then change this one; the copy stays as it is.</span>
+        </li>
+        ${STARTING_POINTS.map(
+          (start) =>
+            html`<li>
+              <button class="quiet" @click=${() => store.setCompare(start.document)}>${start.name}</button>
+              <span>${start.description}</span>
+            </li>`,
+        )}
+      </ul>`;
+  }
+
+  #comparison(session: Session): TemplateResult {
+    const { store, answers, beside } = session;
+    const other = store.compare.value;
+    const here: BesideSide = {
+      pose: answers.poseFresh.value ? answers.pose.value : null,
+      map: answers.mapFresh.value ? answers.map.value : null,
+    };
+    const there: BesideSide = { pose: beside.pose.value, map: beside.map.value };
+    const hereName = store.document.value.title || 'Untitled';
+    const otherTitle = other?.title || 'Untitled';
+    const thereName = otherTitle === hereName ? 'The design beside' : otherTitle;
+    const rows = besideRows(here, there);
+    const list = differences(store.document.value, other);
+    return html`<oc-answer
+        .stretches=${besideAnswer(here, there, thereName)}
+        why=${besideWhy(here, there)}
+      ></oc-answer>
+      ${beside.failure.value === null ? nothing : html`<p class="failure" role="alert">${beside.failure.value}</p>`}
+      <div class="two">
+        <section class="here">
+          <h2>${label('onTheTable')}</h2>
+          <p class="name">${hereName}</p>
+          <p class="says">${this.#says(session, here)}</p>
+        </section>
+        <section class="there">
+          <h2>${label('beside')}</h2>
+          <p class="name">${otherTitle}</p>
+          <p class="says">${this.#otherSays(session, there)}</p>
+        </section>
+      </div>
+      <p class="row">
+        <button class="quiet" @click=${() => store.swapCompare()}>Change places</button>
+        <button
+          class="quiet"
+          ?disabled=${list.length === 0}
+          @click=${() => other && store.run(replaceDesign, { document: other, label: 'Take over the design beside' })}
+        >
+          Take it over whole
+        </button>
+        <button class="quiet" @click=${() => store.setCompare(null)}>Take away</button>
+      </p>
+      <div class="figs">
+        ${figure(session, {
+          title: label('bothSafe'),
+          hint: 'point at it to read both',
+          reading: this._reading || null,
+          chart: () => this._outlines,
+          csv: here.map && there.map ? () => besideCsv(here.map, there.map) : null,
+          body: html`<oc-two-outlines
+            .here=${here.map}
+            .there=${there.map}
+            hereName="on the table"
+            thereName="beside"
+            .tallest=${400}
+            @reading-moved=${(event: CustomEvent<{ text: string } | null>) => {
+              this._reading = event.detail?.text ?? '';
+            }}
+          ></oc-two-outlines>`,
+        })}
+        <div>
+          <table class="numbers">
+            <thead>
+              <tr>
+                <td></td>
+                <th scope="col">${label('onTheTable')}</th>
+                <th scope="col" class="second">${label('beside')}</th>
+                <th scope="col">${label('difference')}</th>
+              </tr>
+            </thead>
+            <tbody>
+              ${rows.map(
+                (row) =>
+                  html`<tr>
+                    <th scope="row">${label(row.term)}</th>
+                    <td>${row.here}</td>
+                    <td>${row.there}</td>
+                    <td class=${row.verdict}>
+                      ${row.difference}${row.verdict === 'within' ? html`<small>within the bands</small>` : nothing}
+                    </td>
+                  </tr>`,
+              )}
+            </tbody>
+          </table>
+        </div>
+      </div>
+      ${this.#differences(session, list)}`;
+  }
+
+  #says({ store, answers }: Session, { map, pose }: BesideSide): string {
+    const { design, demand } = store.resolved.value;
+    return spansText(placeAnswer({ design, demand, map, pose, quick: answers.quick.value, gapCentred: null }));
+  }
+
+  #otherSays({ beside }: Session, { map, pose }: BesideSide): string {
+    const other = beside.resolved.value;
+    if (!other) return 'This design no longer holds together; open it to mend it.';
+    const { design, demand } = other;
+    return spansText(placeAnswer({ design, demand, map, pose, quick: null, gapCentred: null }));
+  }
+
+  #differences({ store }: Session, list: readonly Difference[]): TemplateResult {
+    const from = store.compare.value;
+    if (list.length === 0) {
+      return html`<section class="what">
+        <h2>${label('whatDiffers')}</h2>
+        <p>Nothing yet: change the design on the table, and what you change is listed here.</p>
+      </section>`;
+    }
+    return html`<section class="what">
+      <h2>${label('whatDiffers')}</h2>
+      <table>
+        <thead>
+          <tr>
+            <td></td>
+            <th scope="col">${label('onTheTable')}</th>
+            <th scope="col" class="second">${label('beside')}</th>
+            <td></td>
+          </tr>
+        </thead>
+        <tbody>
+          ${list.map(
+            ({ path, words, here, there }) =>
+              html`<tr>
+                <th scope="row">${words}</th>
+                <td>${here}</td>
+                <td>${there}</td>
+                <td>
+                  <button
+                    class="quiet"
+                    aria-label=${`Take over ${words}: ${there}`}
+                    @click=${() => from && store.run(takeOver, { path, from, words })}
+                  >
+                    take over
+                  </button>
+                </td>
+              </tr>`,
+          )}
+        </tbody>
+      </table>
+    </section>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'oc-beside': BesidePage;
+  }
+}

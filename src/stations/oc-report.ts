@@ -1,0 +1,167 @@
+import type { ReadonlySignal } from '@preact/signals-core';
+import { html, type TemplateResult } from 'lit';
+import { customElement } from 'lit/decorators.js';
+import '../charts/margin-map.ts';
+import '../charts/side-view.ts';
+import { type ListedInput, listedInputs } from '../design/listing.ts';
+import type { Session } from '../state/session.ts';
+import { type AnswerSpan, pairAnswer, placeAnswer, placeWhy } from './answer-line.ts';
+import { LEFT_OUT } from './cautions.ts';
+import { label } from './glossary.ts';
+import { outlineOf, sideViewModel } from './link-figures.ts';
+import { linkNumbers } from './link-numbers.ts';
+import { mapSpan } from './ranges.ts';
+import { operatingNumbers } from './report-numbers.ts';
+import { reportStyle } from './report-style.ts';
+import { StationElement } from './station-element.ts';
+
+/** One page to print: the pair, the numbers, the map, the cautions and the inputs. */
+@customElement('oc-report')
+export class ReportPage extends StationElement {
+  static override readonly styles = reportStyle;
+
+  protected watched({ store, answers }: Session): readonly ReadonlySignal<unknown>[] {
+    return [
+      store.resolved,
+      store.document,
+      answers.pose,
+      answers.poseFresh,
+      answers.map,
+      answers.mapFresh,
+      answers.busy,
+    ];
+  }
+
+  protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
+    super.willUpdate(changed);
+    const session = this.session;
+    if (session) session.answers.want({ mapSpanMm: mapSpan(session.store.resolved.peek()), sweeps: null });
+  }
+
+  protected override render(): TemplateResult {
+    const session = this.session;
+    if (!session) return html``;
+    const { store, answers } = session;
+    const resolved = store.resolved.value;
+    const { design, demand } = resolved;
+    const pose = answers.poseFresh.value ? answers.pose.value : null;
+    const map = answers.mapFresh.value ? answers.map.value : null;
+    const sources = { design, demand, map, pose, quick: null, gapCentred: null };
+    const { offsetXMm: xMm, offsetYMm: yMm, yawDeg } = design.placement;
+    const ready = pose !== null && map !== null && !answers.busy.value;
+    return html`<article>
+      <header>
+        <h1>${design.title || 'Untitled'}</h1>
+        <p>${label('report')}, Offcentre, ${new Date().toISOString().slice(0, 10)}</p>
+        <button class="print" ?disabled=${!ready} @click=${() => window.print()}>
+          ${ready ? 'Print this page' : 'Being worked out …'}
+        </button>
+      </header>
+      <p class="answer">${spans(placeAnswer(sources))}</p>
+      <p class="why">${spans(pairAnswer({ demand, pose, quick: null }))} ${placeWhy(sources)}</p>
+      <div class="figs">
+        <figure>
+          <figcaption>${label('marginOverOffset')}, gap ${design.placement.gapMm.toFixed(1)} mm</figcaption>
+          <oc-margin-map
+            still
+            .map=${map}
+            .pose=${{ xMm, yMm, yawDeg }}
+            .transmitter=${outlineOf(resolved.transmitter)}
+            .receiver=${outlineOf(resolved.receiver)}
+            .peaks=${demand.peaks}
+            
+            .tallest=${300}
+          >
+            <span slot="offset-x">x ${xMm} mm</span><span slot="offset-y">y ${yMm} mm</span
+            ><span slot="yaw">${yawDeg}°</span>
+          </oc-margin-map>
+        </figure>
+        <div>
+          <figure>
+            <figcaption>${label('stack')}</figcaption>
+            <oc-side-view still .model=${sideViewModel(resolved)}>
+              <span slot="gap">${design.placement.gapMm} mm</span>
+              ${design.stack.map(
+                (layer, i) =>
+                  html`<span slot=${`layer-${i}`}>${layer.name} ${layer.thicknessMm} ± ${layer.toleranceMm} mm</span>`,
+              )}
+              ${(['transmitter', 'receiver'] as const).flatMap((side) =>
+                (['ferrite', 'metal'] as const).flatMap((what) => {
+                  const plate = design[side][what];
+                  return plate ? [html`<span slot=${`${side}-${what}`}>${what} ${plate.thicknessMm} mm</span>`] : [];
+                }),
+              )}
+            </oc-side-view>
+          </figure>
+          ${linkNumbers(pose?.link ?? null, null)}
+        </div>
+      </div>
+      <div class="below">
+        ${operatingNumbers(pose, map)}
+        <section>
+          <h2>${label('cautions')}</h2>
+          <ul>
+            ${(pose?.cautions ?? []).map((text) => html`<li>${text}</li>`)}
+          </ul>
+          <h2>${label('leavesOut')}</h2>
+          <ul>
+            ${LEFT_OUT.map((text) => html`<li>${text}</li>`)}
+          </ul>
+        </section>
+      </div>
+      <section class="inputs">
+        <h2>${label('inputs')}</h2>
+        ${this.#inputs(session)}
+      </section>
+    </article>`;
+  }
+
+  #inputs({ store }: Session): TemplateResult {
+    // The drawings above show where it lies and what lies between.
+    const groups = listedInputs(store.resolved.value.design).filter(
+      ({ title }) => title !== 'Place' && title !== 'Stack',
+    );
+    const taken = groups.flatMap(({ title, inputs }) =>
+      merged(inputs.filter(({ assumed }) => assumed)).map((input) => ({ ...input, title })),
+    );
+    return html`${groups.map(({ title, inputs }) => {
+      const given = merged(inputs.filter(({ assumed }) => !assumed));
+      return given.length === 0 ? '' : html`<p><b>${title}.</b> ${given.map(item)}</p>`;
+    })}
+      ${
+        taken.length === 0
+          ? ''
+          : html`<p class="taken">
+              <b>Not given, defaults taken.</b>
+              ${taken.map(item)}
+            </p>`
+      }`;
+  }
+}
+
+/** Same words and value of several owners as one. */
+function merged(inputs: readonly ListedInput[]): readonly ListedInput[] {
+  const found = new Map<string, ListedInput>();
+  for (const input of inputs) {
+    const key = `${input.words}|${input.text}`;
+    const known = found.get(key);
+    const owner = known && known.owner !== input.owner ? `${known.owner}, ${input.owner}` : input.owner;
+    found.set(key, { ...input, owner });
+  }
+  return [...found.values()];
+}
+
+const item = ({ owner, words, text }: ListedInput, i: number): TemplateResult =>
+  html`${i > 0 ? ' · ' : ''}${owner === '' ? '' : `${owner}: `}${words} <i>${text}</i>`;
+
+function spans(answer: readonly AnswerSpan[]): TemplateResult[] {
+  return answer.map(({ text, tone }) =>
+    tone === 'plain' ? html`${text}` : tone === 'uncertain' ? html`<small>${text}</small>` : html`<b>${text}</b>`,
+  );
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'oc-report': ReportPage;
+  }
+}
