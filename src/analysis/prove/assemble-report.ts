@@ -1,0 +1,202 @@
+import type { Design } from '../../design/types.ts';
+import { formatQuantity } from '../../units/format.ts';
+import type { Uncertain } from '../types.ts';
+import type { Bench } from './bench.ts';
+import { limitDistance } from './bench-problem.ts';
+import type { Consequence } from './consequence.ts';
+import { diagnose, type Verdict } from './diagnose.ts';
+import type { EfficiencyCurve } from './efficiency-curve.ts';
+import { type FitParameter, TWO_SIDED_95, valueAt } from './fit-parameters.ts';
+import type { FitReport, FittedValue, OptimumReport, ReadingResult } from './fit-report.ts';
+import { type Identification, identify } from './identify.ts';
+import { LEFT_OUT_LIMIT, leaveOneOut } from './leave-one-out.ts';
+import type { NextReading } from './next-reading.ts';
+import type { KeptOptimum } from './optima.ts';
+import type { FitOptions } from './optimum.ts';
+import { observationCount } from './posterior.ts';
+import { readingFacts } from './reading-checks.ts';
+
+/** Width left below which the readings decided, and above which the prior did. */
+const BY_READINGS = 0.5;
+const BY_PRIOR = 0.85;
+
+function fittedValues(bench: Bench, kept: readonly KeptOptimum[]): FittedValue[] {
+  const best = kept[0];
+  return bench.parameters.map((parameter, j): FittedValue => {
+    const half = (k: KeptOptimum) => TWO_SIDED_95 * k.posterior.sd[j];
+    const low = Math.min(...kept.map((k) => k.optimum.z[j] - half(k)));
+    const high = Math.max(...kept.map((k) => k.optimum.z[j] + half(k)));
+    const shrink = (high - low) / (2 * TWO_SIDED_95);
+    const at = (z: number) => valueAt(parameter, z);
+    return {
+      id: parameter.id,
+      name: parameter.name,
+      group: parameter.group,
+      path: parameter.path,
+      unit: parameter.unit,
+      prior: { value: parameter.prior, low: at(-TWO_SIDED_95), high: at(TWO_SIDED_95) },
+      because: parameter.because,
+      fitted: { value: at(best.optimum.z[j]), low: at(low), high: at(high) },
+      shrink,
+      pull: best.optimum.z[j],
+      decidedBy: shrink < BY_READINGS ? 'readings' : shrink > BY_PRIOR ? 'prior' : 'both',
+    };
+  });
+}
+
+function readingResults(design: Design, bench: Bench, best: KeptOptimum): ReadingResult[] {
+  const left = leaveOneOut(bench, best.optimum, best.posterior);
+  const used = new Map(bench.readings.map((reading, at) => [reading.index, at]));
+  return design.readings.map((document, reading): ReadingResult => {
+    const { flags } = readingFacts(design.meters, document);
+    const at = used.get(reading);
+    if (at === undefined)
+      return {
+        reading,
+        regulated: document.regulated,
+        residuals: [],
+        maxOutputA: null,
+        limitDistance: null,
+        leftOut: Number.NaN,
+        flags,
+      };
+    const own = bench.readings[at];
+    const prediction = best.optimum.predictions[at];
+    const sigmas = best.optimum.sigmas[at];
+    const most = Number.isFinite(prediction.maxOutputA) ? prediction.maxOutputA : null;
+    return {
+      reading,
+      regulated: own.regulated,
+      residuals: own.observed.map(({ quantity, value }, place) => ({
+        quantity,
+        measured: value,
+        predicted: prediction[quantity],
+        sigma: sigmas[place],
+        distance: (value - prediction[quantity]) / sigmas[place],
+      })),
+      maxOutputA: most,
+      limitDistance: most === null ? null : limitDistance(own, most),
+      leftOut: left[at].distance,
+      flags: left[at].distance > LEFT_OUT_LIMIT ? [...flags, 'does not fit what the other readings foretell'] : flags,
+    };
+  });
+}
+
+function optimumReports(parameters: readonly FitParameter[], kept: readonly KeptOptimum[]): OptimumReport[] {
+  return kept.map(({ optimum, starts, weight }) => ({
+    chi2: optimum.chi2,
+    weight,
+    starts,
+    converged: optimum.converged,
+    values: parameters.map((parameter, j) => ({ name: parameter.name, value: valueAt(parameter, optimum.z[j]) })),
+  }));
+}
+
+const show = (value: number, unit: FittedValue['unit'], digits = 3): string =>
+  formatQuantity(value, unit, { space: '\u00a0', digits, fixedUnit: true });
+
+/** `112 to 118 nF`, `0 to 11 mm` */
+function span({ low, high }: Uncertain, unit: FittedValue['unit']): string {
+  const bare = (value: number) => formatQuantity(value, '1', { digits: 3, space: '', fixedUnit: true }).trim();
+  return `${bare(low)} to ${show(high, unit)}`;
+}
+
+const mm = (value: number): string => (Math.round(10 * value) / 10).toFixed(1).replace(/\.0$/, '');
+
+function reachWords({ reachMm, reachEndMm }: Consequence): string {
+  const text = ({ low, high }: Uncertain): string => {
+    const end = high >= reachEndMm - 1e-6;
+    if (low >= reachEndMm - 1e-6) return `at least ${mm(reachEndMm)} mm`;
+    return `${mm(low)} to ${end ? 'at least ' : ''}${mm(high)} mm`;
+  };
+  const before = reachMm.before.high - reachMm.before.low;
+  const after = reachMm.after.high - reachMm.after.low;
+  const verb = after < 0.9 * before ? 'narrows' : after > 1.1 * before ? 'widens' : 'stays';
+  if (verb === 'stays' && Math.abs(reachMm.after.low - reachMm.before.low) < 0.5)
+    return `the reach stays ${text(reachMm.after)}`;
+  return `the reach ${verb === 'stays' ? 'moves' : verb} from ${text(reachMm.before)} to ${text(reachMm.after)}`;
+}
+
+/** What is worth naming first of what the readings fix. */
+function fixedWords(values: readonly FittedValue[], identification: Identification): string {
+  const named = values
+    .filter(({ decidedBy, path, group }) => decidedBy === 'readings' && path !== null && group !== 'heat')
+    .sort((a, b) => (a.group === 'tuning' ? 0 : 1) - (b.group === 'tuning' ? 0 : 1) || a.shrink - b.shrink);
+  const count = identification.combinations.length;
+  if (named.length > 0) return `they fix the ${named[0].name} to ${span(named[0].fitted, named[0].unit)}`;
+  if (count === 0) return 'they fix nothing better than it was known';
+  return `they fix ${count === 1 ? 'one combination' : `${count} combinations`}, best ${identification.combinations[0].words}`;
+}
+
+function sentenceOf(
+  verdict: Verdict,
+  values: readonly FittedValue[],
+  found: Identification,
+  consequence: Consequence,
+): string {
+  const rest = `${fixedWords(values, found)}; ${reachWords(consequence)}.`;
+  if (verdict.explains) return `${verdict.sentence.replace(/\.$/, '')}; ${rest}`;
+  return `${verdict.sentence} With that said, ${rest}`;
+}
+
+/** Puts the answer of a fit together. */
+export function assembleReport(
+  design: Design,
+  bench: Bench,
+  options: FitOptions,
+  kept: readonly KeptOptimum[],
+  consequence: Consequence,
+  curves: readonly EfficiencyCurve[],
+  next: readonly NextReading[],
+): FitReport {
+  const best = kept[0];
+  const { optimum } = best;
+  const verdict = diagnose(bench, optimum, options.robustBeyond);
+  const identification = identify(bench.parameters, optimum, best.posterior);
+  const parameters = fittedValues(bench, kept);
+  const observations = observationCount(bench);
+  const notes: string[] = [];
+  const unused = design.readings.length - bench.readings.length;
+  if (unused > 0)
+    notes.push(
+      `${unused} of ${design.readings.length} readings cannot be used: supply voltage or output current is missing.`,
+    );
+  if (bench.readings.some(({ regulated }) => !regulated))
+    notes.push(
+      'Of a collapsed reading only the limit counts: the largest current lies below its load. Its supply current depends on how the load behaves.',
+    );
+  if (kept.length > 1)
+    notes.push(`${kept.length} sets of values explain the readings about equally well; the bands cover all of them.`);
+  if (!optimum.converged) notes.push('The last stage did not settle: take the values with care.');
+  if (best.posterior.widened > 1)
+    notes.push(
+      `The bands are widened ${best.posterior.widened.toFixed(1)} times because the readings do not fit within their accuracy.`,
+    );
+  return {
+    title: design.title,
+    sentence: sentenceOf(verdict, parameters, identification, consequence),
+    converged: optimum.converged,
+    readingsUsed: bench.readings.length,
+    observations,
+    chi2: optimum.chi2,
+    dataChi2: optimum.dataChi2,
+    probability: verdict.probability,
+    agreement: Math.sqrt(optimum.dataChi2 / Math.max(1, observations)),
+    explains: verdict.explains,
+    verdict: verdict.sentence,
+    suggestions: verdict.suggestions,
+    parameters,
+    combinations: identification.combinations,
+    singularValues: identification.singularValues,
+    optima: optimumReports(bench.parameters, kept),
+    readings: readingResults(design, bench, best),
+    next,
+    consequence,
+    curves,
+    ensemble: {
+      parameters: bench.parameters,
+      optima: kept.map(({ optimum: { z }, posterior: { factor }, weight }) => ({ z, factor, weight })),
+    },
+    notes,
+  };
+}

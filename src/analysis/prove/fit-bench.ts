@@ -1,0 +1,248 @@
+import type { Design } from '../../design/types.ts';
+import { InputError } from '../../numerics/errors.ts';
+import { assembleReport } from './assemble-report.ts';
+import { type Bench, benchOf } from './bench.ts';
+import { type BenchLink, type BenchPose, benchLink, benchPose, benchPoses } from './bench-links.ts';
+import { BenchProblem } from './bench-problem.ts';
+import type { BenchState } from './bench-state.ts';
+import { stateAt } from './bench-state.ts';
+import { type Consequence, type ConsequenceInputs, consequenceOf } from './consequence.ts';
+import { type CurveGroup, curveGroups, type EfficiencyCurve, efficiencyCurve } from './efficiency-curve.ts';
+import type { FitReport } from './fit-report.ts';
+import { furtherGap, type NextReading, rankNextReadings } from './next-reading.ts';
+import { distinctOptima, keptOptima } from './optima.ts';
+import {
+  FIT_DEFAULTS,
+  type FitOptions,
+  optimumAt,
+  predictionsAt,
+  type RefineWork,
+  type RoughOptimum,
+  refineOptimum,
+  searchFrom,
+  settle,
+} from './optimum.ts';
+import { posteriorOf } from './posterior.ts';
+import {
+  currentOnLine,
+  lineRatios,
+  type ReachLine,
+  type ReachRules,
+  reachOf,
+  reachPoses,
+  reachRules,
+} from './reach-line.ts';
+
+/** What a fit does, piece by piece, done here or handed to workers: every piece is a pure function of plain data. */
+export interface FitWork extends RefineWork {
+  link(design: Design, pose: BenchPose): Promise<BenchLink>;
+  search(bench: Bench, start: number, options: FitOptions): Promise<RoughOptimum>;
+  ratios(bench: Bench, line: ReachLine, rules: ReachRules, z: Float64Array): Promise<number[]>;
+  consequence(inputs: ConsequenceInputs): Promise<Consequence>;
+  curve(bench: Bench, z: Float64Array, group: CurveGroup): Promise<EfficiencyCurve>;
+}
+
+/** All pieces done in this thread. */
+export const LOCAL_WORK: FitWork = Object.freeze({
+  link: async (design: Design, pose: BenchPose) => benchLink(design, pose),
+  search: async (bench: Bench, start: number, options: FitOptions) => searchFrom(bench, start, options),
+  exact: async (...args: Parameters<typeof predictionsAt>) => predictionsAt(...args),
+  settle: async (...args: Parameters<typeof settle>) => settle(...args),
+  optimum: async (...args: Parameters<typeof optimumAt>) => optimumAt(...args),
+  ratios: async (...args: Parameters<typeof lineRatios>) => lineRatios(...args),
+  consequence: async (inputs: ConsequenceInputs) => consequenceOf(inputs),
+  curve: async (...args: Parameters<typeof efficiencyCurve>) => efficiencyCurve(...args),
+});
+
+export interface FitProgress {
+  readonly fraction: number;
+  readonly stage: string;
+}
+
+/** The field at every place a fit asks for, each solved once. */
+export interface FitLinks {
+  readonly bench: readonly BenchLink[];
+  readonly lines: readonly ReachLine[];
+  /** At the design's own place. */
+  readonly home: BenchLink;
+  readonly further: BenchLink;
+}
+
+/** Solves the field at the readings' places, at the design's own, along x and y, and at a gap that could be measured next. */
+export async function fitLinks(
+  design: Design,
+  work: Pick<FitWork, 'link'>,
+  onSolved: (done: number, of: number) => void = () => undefined,
+): Promise<FitLinks> {
+  const { poses } = benchPoses(design);
+  const lines = reachPoses(design);
+  const { gapMm, offsetXMm, offsetYMm } = design.placement;
+  const own = benchPose(gapMm, offsetXMm, offsetYMm);
+  const further = furtherGap(design);
+  const wanted = [...poses, ...lines.x, ...lines.y, own, further];
+  const key = (pose: BenchPose): string => [pose.gapMm, pose.xMm, pose.yMm].map((v) => v.toFixed(6)).join();
+  const solved = new Map<string, Promise<BenchLink>>();
+  let done = 0;
+  for (const pose of wanted) {
+    if (solved.has(key(pose))) continue;
+    const promise = work.link(design, pose).then((link) => {
+      done++;
+      onSolved(done, solved.size);
+      return link;
+    });
+    solved.set(key(pose), promise);
+  }
+  await Promise.all(solved.values());
+  const linkAt = (pose: BenchPose): Promise<BenchLink> => solved.get(key(pose)) as Promise<BenchLink>;
+  const line = async (axis: 'x' | 'y', at: readonly BenchPose[]): Promise<ReachLine> => ({
+    axis,
+    atMm: at.map((pose) => (axis === 'x' ? pose.xMm : pose.yMm)),
+    links: await Promise.all(at.map(linkAt)),
+  });
+  return {
+    bench: await Promise.all(poses.map(linkAt)),
+    lines: [await line('x', lines.x), await line('y', lines.y)],
+    home: await linkAt(own),
+    further: await linkAt(further),
+  };
+}
+
+/** Fewest numbers with which a fit says anything. */
+const LEAST_READINGS = 1;
+
+function refuseEmpty(design: Design, bench: Bench): void {
+  if (bench.readings.length >= LEAST_READINGS) return;
+  throw new InputError({
+    code: 'no-readings',
+    path: 'readings',
+    required: 'at least one reading with supply voltage and output current',
+    received: `${design.readings.length} ${design.readings.length === 1 ? 'reading' : 'readings'}, none of them usable`,
+    hint: 'Enter what a USB meter and an electronic load show.',
+  });
+}
+
+/**
+ * The whole fit: field at each place once, searches from many starts, the best of them carried over to the exact circuit, then what it
+ * means. Results do not depend on who does the work or in which order it comes back.
+ *
+ * @throws InputError where no reading can be used. Whether the best optimum settled is in the report.
+ */
+export async function fitBench(
+  design: Design,
+  work: FitWork,
+  given: Partial<FitOptions> = FIT_DEFAULTS,
+  onProgress: (progress: FitProgress) => void = () => undefined,
+  knownLinks: FitLinks | null = null,
+): Promise<FitReport> {
+  const options: FitOptions = { ...FIT_DEFAULTS, ...given };
+  refuseEmpty(design, benchOf(design, []));
+  const links =
+    knownLinks ??
+    (await fitLinks(design, work, (done, of) =>
+      onProgress({ fraction: (0.35 * done) / of, stage: 'the field at each measured place' }),
+    ));
+  const bench = benchOf(design, links.bench);
+  let searched = 0;
+  const roughs = await Promise.all(
+    Array.from({ length: Math.max(1, options.starts) }, async (_, start) => {
+      const found = await work.search(bench, start, options);
+      searched++;
+      onProgress({
+        fraction: 0.35 + (0.25 * searched) / options.starts,
+        stage: `start ${searched} of ${options.starts}`,
+      });
+      return found;
+    }),
+  );
+  const clusters = distinctOptima(roughs, roughChi2(bench));
+  let refined = 0;
+  const found = await Promise.all(
+    clusters.map(async ({ z, starts }) => {
+      const optimum = await refineOptimum(bench, z, options, work);
+      refined++;
+      onProgress({ fraction: 0.6 + (0.25 * refined) / clusters.length, stage: 'the exact circuit' });
+      return { optimum, starts, posterior: posteriorOf(bench, optimum, options.robustBeyond) };
+    }),
+  );
+  const kept = keptOptima(found);
+  const best = kept[0];
+  onProgress({ fraction: 0.87, stage: 'what it means' });
+  const rules = reachRules(design);
+  const zero = new Float64Array(bench.parameters.length);
+  const ratiosAt = (z: Float64Array): Promise<number[][]> =>
+    Promise.all(links.lines.map((line) => work.ratios(bench, line, rules, z)));
+  const [before, after, curves] = await Promise.all([
+    ratiosAt(zero),
+    ratiosAt(best.optimum.z),
+    Promise.all(curveGroups(bench).map((group) => work.curve(bench, best.optimum.z, group))),
+  ]);
+  const consequence = await work.consequence({
+    design,
+    bench,
+    rules,
+    lines: links.lines,
+    home: links.home,
+    optima: kept.map(({ optimum, posterior, weight }) => ({ z: optimum.z, factor: posterior.factor, weight })),
+    ratios: { before, after },
+  });
+  const next = nextReadings(design, bench, links, rules, after, best);
+  onProgress({ fraction: 1, stage: 'done' });
+  return assembleReport(design, bench, options, kept, consequence, curves, next);
+}
+
+/** Chi-square of the quick model without corrections, for comparing the ends of searches. */
+function roughChi2(bench: Bench): (z: Float64Array) => number {
+  const problem = new BenchProblem(bench);
+  const out = new Float64Array(problem.residuals);
+  return (z) => {
+    problem.evaluate(z, out);
+    return out.reduce((sum, value) => sum + value * value, 0);
+  };
+}
+
+/** Half-step of the slopes of the reach, prior standard deviations: wide enough for its own search. */
+const GOAL_STEP = 0.5;
+
+/** Slopes of the reach in the fitted values; of the current at the axis where the reach lies at an end of its lines. */
+function reachSlopes(
+  bench: Bench,
+  lines: readonly ReachLine[],
+  rules: ReachRules,
+  ratios: readonly (readonly number[])[],
+  z: Float64Array,
+): Float64Array {
+  const stateOf = (values: Float64Array): BenchState => stateAt(rules.boards, bench.parameters, values);
+  const slopes = (of: (state: BenchState) => number): Float64Array => {
+    const moved = z.slice();
+    return z.map((value, j) => {
+      moved[j] = value + GOAL_STEP;
+      const up = of(stateOf(moved));
+      moved[j] = value - GOAL_STEP;
+      const down = of(stateOf(moved));
+      moved[j] = value;
+      return (up - down) / (2 * GOAL_STEP);
+    });
+  };
+  const byReach = slopes((state) => reachOf(lines, state, rules, ratios));
+  const size = Math.hypot(...byReach);
+  return size > 0.02 ? byReach : slopes((state) => currentOnLine(lines[0], state, rules, ratios[0], 0));
+}
+
+function nextReadings(
+  design: Design,
+  bench: Bench,
+  links: FitLinks,
+  rules: ReachRules,
+  ratios: readonly (readonly number[])[],
+  best: ReturnType<typeof keptOptima>[number],
+): NextReading[] {
+  const { z } = best.optimum;
+  const goal = reachSlopes(bench, links.lines, rules, ratios, z);
+  const line = links.lines[0];
+  const middle = Math.floor(line.atMm.length / 2) - 1;
+  return rankNextReadings(design, bench, z, best.posterior.covariance, goal, {
+    home: line.links[0],
+    further: links.further,
+    beside: { link: line.links[middle], pose: benchPose(design.placement.gapMm, line.atMm[middle], 0) },
+  });
+}

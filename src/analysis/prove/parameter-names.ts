@@ -1,0 +1,36 @@
+/** What the fit can move, by kind. */
+export type ParameterId =
+  | 'transmitterCapacitance'
+  | 'receiverCapacitance'
+  | 'transmitterInductance'
+  | 'receiverInductance'
+  | 'transmitterResistance'
+  | 'receiverResistance'
+  | 'coupling'
+  | 'gap'
+  | 'poseGap'
+  | 'poseOffset'
+  | 'supplyResistance'
+  | 'switchResistance'
+  | 'transmitterIdle'
+  | 'gateCharge'
+  | 'frequencyMin'
+  | 'frequencyMax'
+  | 'coilCurrentLimit'
+  | 'supplyCurrentLimit'
+  | 'rectifierDrop'
+  | 'rectifierResistance'
+  | 'dropoutVoltage'
+  | 'dropoutResistance'
+  | 'outputVoltage'
+  | 'regulatorIdle'
+  | 'regulatorLimit'
+  | 'targetLow'
+  | 'targetHigh'
+  | 'targetDecay'
+  | 'parallelCapacitance'
+  | 'receiverThermal'
+  | 'transmitterThermal';
+
+/** Families that a pattern of residuals can point to. */
+export type ParameterGroup = 'tuning' | 'resistance' | 'standing' | 'coupling' | 'place' | 'limit' | 'target' | 'heat';
