@@ -13,7 +13,10 @@ import { type Failed, inChunks } from './in-chunks.ts';
 import { ModelStore } from './model-store.ts';
 import { compareRivals } from './rivals.ts';
 import type { Runner } from './runner.ts';
+import { searchDesigns } from './search.ts';
+import { sensitivityOf } from './sensitivity.ts';
 import { spreadOf } from './spread.ts';
+import { compareSupplies } from './supply-choice.ts';
 import type { Engine, MapRequest, Outcome, Progress, QuickAnswer, SweepRequest } from './types.ts';
 
 /** Points a side up to which a map is a first look and made from the coarse link model. */
@@ -34,8 +37,12 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     hold: new LatestWins(),
     holdFirst: new LatestWins(),
     rivals: new LatestWins(),
+    retune: new LatestWins(),
+    search: new LatestWins(),
     field: new LatestWins(),
     spread: new LatestWins(),
+    supplies: new LatestWins(),
+    sensitivity: new LatestWins(),
   };
 
   async function quick(design: Design, signal?: AbortSignal): Promise<Outcome<QuickAnswer>> {
@@ -156,7 +163,8 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     return failed ?? { ok: true, value: checks, elapsedMs: 0 };
   }
 
-  const holding = createHold({ runner, models, now, plateAnswers, checksOver });
+  const tools = { runner, models, now, plateAnswers, checksOver };
+  const holding = createHold(tools);
   const hold: Engine['hold'] = (design, signal, onProgress, onFirst) =>
     holding.full(design, latest.hold.next(signal), onProgress, onFirst);
   const holdFirst: Engine['holdFirst'] = (design, signal, onProgress) =>
@@ -212,5 +220,32 @@ export function createEngine(runner: Runner, now: () => number): Engine {
   const spread: Engine['spread'] = (design, signal) =>
     spreadOf(runner, plateAnswers, design, latest.spread.next(signal));
 
-  return { quick, solve, map, sweep, hold, holdFirst, field, rivals, spread, dispose: () => runner.dispose() };
+  const retune: Engine['retune'] = (design, signal) =>
+    runner.run('retune', { design }, { lane: 'back', signal: latest.retune.next(signal) });
+
+  const search: Engine['search'] = (request, signal, onProgress, onFront) =>
+    searchDesigns(runner, plateAnswers, request, latest.search.next(signal), now, { onProgress, onFront });
+
+  const supplies: Engine['supplies'] = (request, signal, onProgress, onFirst) =>
+    compareSupplies(tools, request, latest.supplies.next(signal), onProgress, onFirst);
+
+  const sensitivity: Engine['sensitivity'] = (design, signal, onProgress) =>
+    sensitivityOf(runner, plateAnswers, now, design, latest.sensitivity.next(signal), onProgress);
+
+  return {
+    quick,
+    solve,
+    map,
+    sweep,
+    hold,
+    holdFirst,
+    field,
+    rivals,
+    retune,
+    search,
+    spread,
+    supplies,
+    sensitivity,
+    dispose: () => runner.dispose(),
+  };
 }

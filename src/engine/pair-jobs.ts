@@ -6,7 +6,16 @@ import {
   centredInductances,
 } from '../analysis/pair/candidate-report.ts';
 import { type NarrowPlan, narrowModel, narrowPlan, narrowPoses } from '../analysis/pair/narrow-model.ts';
+import { type RetuneAnswer, retune } from '../analysis/pair/retune.ts';
 import { type Rivals, rivalsOf } from '../analysis/pair/rivals.ts';
+import { SEARCH_DIMENSIONS, type SearchRequest, trialDesign } from '../analysis/pair/search-space.ts';
+import {
+  judgeTrial,
+  type SearchBase,
+  searchBase,
+  type TrialResult,
+  tunedTrial,
+} from '../analysis/pair/search-trial.ts';
 import type { Design } from '../design/types.ts';
 
 /** Jobs of the comparison with rivals, of the search and of the retuning. */
@@ -27,4 +36,24 @@ export const pairJobs = {
     readonly values: Float64Array;
     readonly plates: readonly PlateSensitivity[];
   }): CandidateReport => candidateReport(a.design, narrowModel(a.design, a.plan, a.values), a.plates),
+  retune: (a: { readonly design: Design }): RetuneAnswer => retune(a.design),
+  searchBase: (a: { readonly design: Design }): SearchBase => searchBase(a.design),
+  /** @param trials [n, SEARCH_DIMENSIONS] row-major */
+  searchTrials: (a: {
+    readonly request: SearchRequest;
+    readonly base: SearchBase;
+    readonly trials: Float64Array;
+  }): TrialResult[] =>
+    Array.from({ length: a.trials.length / SEARCH_DIMENSIONS }, (_, i) =>
+      judgeTrial(a.request, a.base, a.trials.subarray(i * SEARCH_DIMENSIONS, (i + 1) * SEARCH_DIMENSIONS)),
+    ),
+  searchDesigns: (a: {
+    readonly request: SearchRequest;
+    readonly base: SearchBase;
+    readonly trials: Float64Array;
+  }): (Design | null)[] =>
+    Array.from({ length: a.trials.length / SEARCH_DIMENSIONS }, (_, i) => {
+      const trial = trialDesign(a.request, a.trials.subarray(i * SEARCH_DIMENSIONS, (i + 1) * SEARCH_DIMENSIONS));
+      return trial ? tunedTrial(a.request, a.base, trial) : null;
+    }),
 };

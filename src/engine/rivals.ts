@@ -1,17 +1,12 @@
-import { PLATE_OUTPUTS } from '../analysis/link/plates.ts';
 import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import type { CandidateReport } from '../analysis/pair/candidate-report.ts';
 import { type Candidate, type RefusedRival, type RivalsRequest, retuned } from '../analysis/pair/rivals.ts';
 import type { Judged, RivalsAnswer } from '../analysis/pair/verdict.ts';
 import type { Design } from '../design/types.ts';
-import { type Failed, inChunks } from './in-chunks.ts';
+import { inChunks } from './in-chunks.ts';
+import { judgeDesign } from './judge-design.ts';
 import type { Runner } from './runner.ts';
 import type { Outcome, Progress } from './types.ts';
-
-/** Poses per chunk on the coarse grids. */
-const POSE_CHUNK = 12;
-/** What the parts of one candidate's work take, roughly, of its time. */
-const SHARES = Object.freeze({ inductances: 0.45, poses: 0.4 });
 
 /** Judges a design and its rivals, one candidate after the other (or beside each other, where there are workers). */
 export async function compareRivals(
@@ -49,6 +44,13 @@ export async function compareRivals(
     const fraction = done.reduce((sum, value) => sum + value, 0) / done.length;
     onProgress?.({ fraction, stage: 'judging the rivals' });
   };
+  const judge = async (candidate: Candidate, told: (share: number) => void): Promise<Outcome<CandidateReport>> => {
+    if (candidate.kind === 'own' || candidate.kind === 'kept')
+      return judgeDesign(runner, candidate.design, plates.value, signal, told);
+    const at = await runner.run('centredInductances', { design: candidate.design }, lane);
+    if (!at.ok) return at;
+    return judgeDesign(runner, retuned(candidate.design, first.value, at.value), plates.value, signal, told);
+  };
   const failed = await inChunks(candidates.length, 1, runner.width, async (index) => {
     const candidate = candidates[index]!;
     const report = await judge(candidate, (share) => say(index, share));
@@ -64,33 +66,6 @@ export async function compareRivals(
     elapsedMs: now() - began,
     value: { judged: judged.filter((entry) => entry !== null), refused },
   };
-
-  async function judge(candidate: Candidate, say_: (share: number) => void): Promise<Outcome<CandidateReport>> {
-    let own = candidate.design;
-    if (candidate.kind !== 'own' && candidate.kind !== 'kept') {
-      const at = await runner.run('centredInductances', { design: own }, lane);
-      if (!at.ok) return at;
-      if (first.ok) own = retuned(own, first.value, at.value);
-    }
-    say_(SHARES.inductances);
-    const plan = await runner.run('narrowPlan', { design: own }, lane);
-    if (!plan.ok) return plan;
-    const { poses } = plan.value;
-    const values = new Float64Array(poses * PLATE_OUTPUTS);
-    let solved = 0;
-    const failure: Failed | null = await inChunks(poses, POSE_CHUNK, 1, async (from) => {
-      const to = Math.min(poses, from + POSE_CHUNK);
-      const part = await runner.run('narrowPoses', { design: own, plan: plan.value, from, to }, lane);
-      if (!part.ok) return part;
-      values.set(part.value, from * PLATE_OUTPUTS);
-      solved += to - from;
-      say_(SHARES.inductances + (SHARES.poses * solved) / poses);
-      return null;
-    });
-    if (failure) return failure;
-    const answers = plates.ok ? plates.value : [];
-    return runner.run('candidate', { design: own, plan: plan.value, values, plates: answers }, lane);
-  }
 }
 
 function named({ id, kind, name, note }: Candidate): Omit<Judged, 'report'> {

@@ -1,7 +1,12 @@
 import type { OperatingSpread } from '../analysis/feed/operating-spread.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
+import type { RetuneAnswer } from '../analysis/pair/retune.ts';
 import type { RivalsRequest } from '../analysis/pair/rivals.ts';
+import type { FoundDesign, SearchAnswer } from '../analysis/pair/search-answer.ts';
+import type { SearchRequest } from '../analysis/pair/search-space.ts';
 import type { RivalsAnswer } from '../analysis/pair/verdict.ts';
+import type { Sensitivity } from '../analysis/sensitivity/sensitivity.ts';
+import type { SupplyChoice } from '../analysis/supply/supply-choice.ts';
 import type { LineSweep, OffsetMap, PoseAnswer, QuickAnswer, SweepAxis } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import type { FaultDetail } from '../numerics/errors.ts';
@@ -32,6 +37,12 @@ export interface SweepRequest {
   readonly from: number;
   readonly to: number;
   readonly points: number;
+}
+
+export interface SupplyRequest {
+  readonly design: Design;
+  /** Two to four different voltages. */
+  readonly suppliesV: readonly number[];
 }
 
 /**
@@ -87,7 +98,36 @@ export interface Engine {
     signal?: AbortSignal,
     onProgress?: (progress: Progress) => void,
   ): Promise<Outcome<RivalsAnswer>>;
+  /** Series capacitors for the coils as placed, and parts near them. */
+  retune(design: Design, signal?: AbortSignal): Promise<Outcome<RetuneAnswer>>;
+  /**
+   * A better coil within what may be changed. Some tens of seconds to minutes.
+   * @param onFront called with the designs found so far
+   */
+  search(
+    request: SearchRequest,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+    onFront?: (front: readonly FoundDesign[]) => void,
+  ): Promise<Outcome<SearchAnswer>>;
   /** How far the operating point at the demand may be off, by the tolerances; some tenths of a second after `solve`. */
   spread(design: Design, signal?: AbortSignal): Promise<Outcome<OperatingSpread>>;
+  /**
+   * The design under two to four supply voltages and which to take. Circuits at the pose take a second or two, the reaches
+   * some seconds more once the link model stands.
+   * @param onFirst called with the choice whose reaches are still missing
+   */
+  supplies(
+    request: SupplyRequest,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+    onFirst?: (choice: SupplyChoice) => void,
+  ): Promise<Outcome<SupplyChoice>>;
+  /** What moves the largest current at the design's pose, ranked, by the exact circuit; a few seconds. */
+  sensitivity(
+    design: Design,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<Sensitivity>>;
   dispose(): void;
 }

@@ -335,6 +335,8 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     },
     holdFirst: (design, signal) => answer('holdFirst', () => fakeHoldReport(design, reserveOf(design), false), signal),
     rivals: async () => ({ ok: false, faults: [], message: 'the invented engine knows no rivals' }),
+    retune: async () => ({ ok: false, faults: [], message: 'the invented engine tunes nothing' }),
+    search: async () => ({ ok: false, faults: [], message: 'the invented engine finds nothing' }),
     spread: (design, signal) =>
       answer(
         'spread',
@@ -345,6 +347,11 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
               Object.entries(losses).map(([key, watts]) => [key, share * watts]),
             ) as typeof losses),
             supplyW: 0.25 * share,
+            transmitterBoardW: 0.24 * share,
+            transmitterCoilW: 0.22 * share,
+            receiverCoilW: 0.2 * share,
+            rectifierW: 0.16 * share,
+            regulatorW: 0.1 * share,
             efficiency: 0.1 * share * efficiency,
             receiverC: 0.1 * share * receiverC,
             cellC: 0.1 * share * cellC,

@@ -13,9 +13,10 @@ import { offsetGrid } from '../place/offset-grid.ts';
 import { finishOffsetMap } from '../place/offset-map.ts';
 import type { LinkAnswer, MarginAnswer, OperatingAnswer, Uncertain } from '../types.ts';
 import { type Metrics, type PairedChange, pairedChanges } from './paired-changes.ts';
+import { settledReach } from './settled-reach.ts';
 
 /** Points a side of a candidate's map. Odd, so that the centre is one of them. */
-const MAP_POINTS = 41;
+const MAP_POINTS = 33;
 
 /** Wire of one coil: length of one wire, m, and resistance at 20 C and no frequency, ohm. */
 export interface Copper {
@@ -30,6 +31,7 @@ export interface CandidateReport {
   readonly link: LinkAnswer;
   readonly operatingPoint: OperatingAnswer;
   readonly margin: MarginAnswer;
+  /** With the changes of all tolerances and numerical errors, one-sided root sums of squares. */
   readonly reachMm: Uncertain;
   /** Direction in which the safe region ends first, degrees from +x; NaN where there is none. */
   readonly worstDeg: number;
@@ -86,14 +88,15 @@ export function candidateReport(
     l2: link.errors.receiverInductanceH / link.receiverInductanceH,
     m: link.errors.mutualInductanceH / Math.abs(link.mutualInductanceH),
   };
-  const { at, changes } = pairedChanges({ design: centred, model, grid, checks, plates, numerical });
+  const paired = pairedChanges({ design: centred, model, grid, checks, plates, numerical });
+  const { at, changes } = settled(centred, paired, map.tightestDeg, link.coupling, margin.maxOutputA);
   const context = linkContext(centred);
   return {
     design,
     link,
     operatingPoint,
     margin,
-    reachMm: map.reachMm,
+    reachMm: bandOf(at.reachMm, changes),
     worstDeg: map.tightestDeg,
     wakeReachMm: map.wakeReachMm,
     safeOutline: map.safeOutline,
@@ -104,6 +107,54 @@ export function candidateReport(
     changes,
     numerical,
     edgeMm: grid.xMm[grid.xMm.length - 1]!,
+  };
+}
+
+/** Everything settled by direct solutions; the changes keep their distance from them. */
+function settled(
+  design: Design,
+  { at, changes }: { readonly at: Metrics; readonly changes: readonly PairedChange[] },
+  worstDeg: number,
+  coupling: number,
+  maxOutputA: number,
+): { readonly at: Metrics; readonly changes: readonly PairedChange[] } {
+  const known = new Map<number, number>();
+  const shift = (fromMapMm: number, directionDeg: number): number => {
+    // The model is solved once for directions that are the same but for a hair, or mirror images.
+    const key = Math.round(Math.abs(Math.cos((directionDeg * Math.PI) / 180)) * 200);
+    let by = known.get(key);
+    if (by === undefined) {
+      by = settledReach(design, fromMapMm, directionDeg) - fromMapMm;
+      known.set(key, by);
+    }
+    return by;
+  };
+  const by = {
+    reachMm: shift(at.reachMm, worstDeg),
+    alongXMm: shift(at.alongXMm, 0),
+    alongYMm: shift(at.alongYMm, 90),
+    coupling: coupling - at.coupling,
+    maxOutputA: maxOutputA - at.maxOutputA,
+  };
+  const moved = (metrics: Metrics): Metrics => ({
+    coupling: metrics.coupling + by.coupling,
+    maxOutputA: metrics.maxOutputA + by.maxOutputA,
+    reachMm: Math.max(0, metrics.reachMm + by.reachMm),
+    alongXMm: Math.max(0, metrics.alongXMm + by.alongXMm),
+    alongYMm: Math.max(0, metrics.alongYMm + by.alongYMm),
+  });
+  return {
+    at: moved(at),
+    changes: changes.map((change) => ({ ...change, up: moved(change.up), down: moved(change.down) })),
+  };
+}
+
+function bandOf(value: number, changes: readonly PairedChange[]): Uncertain {
+  const moves = changes.flatMap(({ up, down }) => [[up.reachMm - value, down.reachMm - value] as const]);
+  return {
+    value,
+    low: Math.max(0, value - Math.hypot(...moves.map(([up, down]) => Math.min(0, up, down)))),
+    high: value + Math.hypot(...moves.map(([up, down]) => Math.max(0, up, down))),
   };
 }
 

@@ -17,7 +17,7 @@ import { PLATE_OUTPUTS, packChange } from '../link/plates.ts';
 import { gapToleranceMm } from '../margin/tolerances.ts';
 
 /** A third of the poses of a full model's first pass: offsets as there, gaps only as far as the gap's tolerance. */
-const NARROW_PASS: LinkPass = Object.freeze({ level: 'coarse', counts: [6, 6, 3] });
+const NARROW_PASS: LinkPass = { level: 'coarse', counts: [6, 6, 3] };
 
 /** What must be solved for a candidate's model: plain data. */
 export interface NarrowPlan {

@@ -56,8 +56,9 @@ export function pairedChanges(inputs: ChangeInputs): { readonly at: Metrics; rea
   const wanted = design.demand.wantedMarginPercent;
   const edge = grid.xMm[grid.xMm.length - 1]!;
   const centre = (grid.xMm.length * grid.yMm.length - 1) / 2;
+  const quarter = mirrorRows(model.even, grid.xMm.length, grid.yMm.length);
   const measure = (boards: Design, at: OffsetGrid): Metrics => {
-    const circuit = mapCircuit(boards, at, 0, at.m.length);
+    const circuit = mirroredCircuit(boards, at, quarter);
     const limit = boards.receiver.pickup.regulator.currentLimitA;
     const output = circuit.maxOutputA.map((current, i) =>
       Math.min(Math.max(0, current + spread.difference[i]!), Math.max(current, limit)),
@@ -90,6 +91,7 @@ export function pairedChanges(inputs: ChangeInputs): { readonly at: Metrics; rea
         : [enters.kind === 'l1' ? enters.by : 0, enters.kind === 'l2' ? enters.by : 0, enters.by / 2];
     return scaled(sign * l1, sign * l2, sign * m);
   };
+  const at = measure(design, grid);
   const { l1, l2, m } = inputs.numerical;
   const numerical = (['l1', 'l2', 'm'] as const).map((key): PairedChange => {
     const by = [key === 'l1' ? l1 : 0, key === 'l2' ? l2 : 0, key === 'm' ? m : 0] as const;
@@ -97,11 +99,11 @@ export function pairedChanges(inputs: ChangeInputs): { readonly at: Metrics; rea
       name: `numerical error of ${key}`,
       path: `${NUMERICAL}${key}`,
       up: scaled(...by),
-      down: scaled(-by[0], -by[1], -by[2]),
+      down: at,
     };
   });
   return {
-    at: measure(design, grid),
+    at,
     changes: [
       ...tolerancesOf(design).map((tolerance) => ({
         name: tolerance.name,
@@ -112,6 +114,55 @@ export function pairedChanges(inputs: ChangeInputs): { readonly at: Metrics; rea
       ...numerical,
     ],
   };
+}
+
+/** Which grid points stand for all: `rows` are solved, `from` says which of them each point takes its answer from. */
+interface MirrorRows {
+  readonly rows: Int32Array;
+  readonly from: Int32Array;
+}
+
+function mirrorRows(even: { readonly x: boolean; readonly y: boolean }, nx: number, ny: number): MirrorRows {
+  const rows: number[] = [];
+  const placed = new Map<number, number>();
+  const from = new Int32Array(nx * ny);
+  for (let j = 0, at = 0; j < ny; j++) {
+    for (let i = 0; i < nx; i++, at++) {
+      const column = even.x ? Math.max(i, nx - 1 - i) : i;
+      const row = even.y ? Math.max(j, ny - 1 - j) : j;
+      const source = row * nx + column;
+      let index = placed.get(source);
+      if (index === undefined) {
+        index = rows.length;
+        placed.set(source, index);
+        rows.push(source);
+      }
+      from[at] = index;
+    }
+  }
+  return { rows: Int32Array.from(rows), from };
+}
+
+/** The circuit over the grid; points that mirror each other are solved once. */
+function mirroredCircuit(
+  design: Design,
+  grid: OffsetGrid,
+  { rows, from }: MirrorRows,
+): { readonly maxOutputA: Float64Array; readonly wakeV: Float64Array } {
+  const pick = (values: Float64Array): Float64Array => Float64Array.from(rows, (row) => values[row]!);
+  const pickLaw = (values: Float64Array): Float64Array =>
+    Float64Array.from({ length: 4 * rows.length }, (_, i) => values[4 * rows[i >> 2]! + (i & 3)]!);
+  const few: OffsetGrid = {
+    ...grid,
+    l1: pick(grid.l1),
+    l2: pick(grid.l2),
+    m: pick(grid.m),
+    r1: pickLaw(grid.r1),
+    r2: pickLaw(grid.r2),
+  };
+  const solved = mapCircuit(design, few, 0, rows.length);
+  const spreadOut = (values: Float64Array): Float64Array => Float64Array.from(from, (index) => values[index]!);
+  return { maxOutputA: spreadOut(solved.maxOutputA), wakeV: spreadOut(solved.wakeV) };
 }
 
 function plateShares(plates: readonly PlateSensitivity[], path: string): [number, number, number] {

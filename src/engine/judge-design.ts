@@ -1,0 +1,39 @@
+import { PLATE_OUTPUTS } from '../analysis/link/plates.ts';
+import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
+import type { CandidateReport } from '../analysis/pair/candidate-report.ts';
+import type { Design } from '../design/types.ts';
+import { inChunks } from './in-chunks.ts';
+import type { Runner } from './runner.ts';
+import type { Outcome } from './types.ts';
+
+/** Poses per chunk on the coarse grids. */
+const POSE_CHUNK = 12;
+/** What the parts of the work take, roughly, of its time. */
+const SHARES = Object.freeze({ plan: 0.4, poses: 0.4 });
+
+/** Judges one design by direct solutions and a map of its own. @param told share done, 0..1 */
+export async function judgeDesign(
+  runner: Runner,
+  design: Design,
+  plates: readonly PlateSensitivity[],
+  signal: AbortSignal,
+  told: (share: number) => void,
+): Promise<Outcome<CandidateReport>> {
+  const lane = { lane: 'back', signal } as const;
+  const plan = await runner.run('narrowPlan', { design }, lane);
+  if (!plan.ok) return plan;
+  told(SHARES.plan);
+  const { poses } = plan.value;
+  const values = new Float64Array(poses * PLATE_OUTPUTS);
+  let solved = 0;
+  const failure = await inChunks(poses, POSE_CHUNK, 1, async (from) => {
+    const to = Math.min(poses, from + POSE_CHUNK);
+    const part = await runner.run('narrowPoses', { design, plan: plan.value, from, to }, lane);
+    if (!part.ok) return part;
+    values.set(part.value, from * PLATE_OUTPUTS);
+    solved += to - from;
+    told(SHARES.plan + (SHARES.poses * solved) / poses);
+    return null;
+  });
+  return failure ?? runner.run('candidate', { design, plan: plan.value, values, plates }, lane);
+}
