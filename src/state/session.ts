@@ -7,6 +7,7 @@ import { BesideAnswer } from './beside-answer.ts';
 import { replaceDesign } from './commands/replace-design.ts';
 import { FeedAnswer } from './feed-answer.ts';
 import { FieldAnswer } from './field-answer.ts';
+import { PairAnswer } from './pair-answer.ts';
 import { readShareFragment } from './share-link.ts';
 import { DesignStore } from './store.ts';
 
@@ -26,6 +27,7 @@ export class Session {
   readonly field: FieldAnswer;
   readonly feed: FeedAnswer;
   readonly beside: BesideAnswer;
+  readonly pair: PairAnswer;
   readonly engine: Engine;
   /** A sentence for the reader that stays until it is put away; null: nothing to say. */
   readonly notice: Signal<string | null> = signal<string | null>(null);
@@ -38,6 +40,7 @@ export class Session {
     this.field = new FieldAnswer(this.store, options.engine);
     this.feed = new FeedAnswer(this.store, options.engine);
     this.beside = new BesideAnswer(this.store, this.answers, options.engine);
+    this.pair = new PairAnswer(this.store, options.engine);
     this.autosave = new Autosave(this.store, options.autosave);
   }
 
