@@ -1,5 +1,6 @@
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
+import { precachePlugin } from './src/service-worker/precache-plugin.ts';
 import { args, browser } from './tests/support/chromium.ts';
 
 const launch = process.env.VITEST ? await browser() : { executablePath: '', env: {} };
@@ -24,6 +25,7 @@ export default defineConfig(({ mode }) =>
         root: 'src',
         base: './',
         publicDir: false as const,
+        plugins: [precachePlugin()],
         cacheDir: '../node_modules/.vite',
         build: { target: 'es2022', outDir: '../dist/page', emptyOutDir: true },
         worker: { format: 'es' as const },

@@ -1,5 +1,6 @@
 import { DEMO_DESIGN } from './design/demo.ts';
 import { createWorkerEngine } from './engine/worker-engine.ts';
+import { keepOffline } from './service-worker/keep-offline.ts';
 import { Session } from './state/session.ts';
 import './stations/oc-app.ts';
 
@@ -9,3 +10,13 @@ const app = document.createElement('oc-app');
 app.session = session;
 document.body.append(app);
 void session.open(fragment);
+if (import.meta.env.PROD) {
+  // After everything that the first look needs.
+  addEventListener(
+    'load',
+    () =>
+      void keepOffline((sentence) => {
+        session.notice.value ??= sentence;
+      }),
+  );
+}

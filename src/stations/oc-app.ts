@@ -61,7 +61,14 @@ export class App extends StationElement {
 
   /** Stations and their figures arrive when they are first looked at. */
   async #load(station: Station): Promise<void> {
-    await station.load?.();
+    try {
+      await station.load?.();
+    } catch {
+      const { notice } = this.session ?? {};
+      if (notice)
+        notice.value = 'This part of the page could not be fetched. Look at the connection, then open it again.';
+      return;
+    }
     if (!this._ready.includes(station.id)) this._ready = [...this._ready, station.id];
   }
 

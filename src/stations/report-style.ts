@@ -120,7 +120,7 @@ export const reportStyle = css`
     margin-top: 8px;
     border-top: 1px solid var(--ink);
     padding-top: 5px;
-    font-size: 9.2px;
+    font-size: 9.6px;
     line-height: 1.26;
     columns: 3;
     column-gap: 18px;
@@ -160,6 +160,8 @@ export const reportStyle = css`
       margin: 0;
       padding: 0;
       max-width: none;
+      /* All of it on one sheet. */
+      zoom: 0.86;
     }
     .print {
       display: none;
