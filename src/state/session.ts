@@ -8,6 +8,7 @@ import { replaceDesign } from './commands/replace-design.ts';
 import { FeedAnswer } from './feed-answer.ts';
 import { FieldAnswer } from './field-answer.ts';
 import { PairAnswer } from './pair-answer.ts';
+import { HoldAnswer } from './hold-answer.ts';
 import { readShareFragment } from './share-link.ts';
 import { DesignStore } from './store.ts';
 
@@ -28,6 +29,7 @@ export class Session {
   readonly feed: FeedAnswer;
   readonly beside: BesideAnswer;
   readonly pair: PairAnswer;
+  readonly hold: HoldAnswer;
   readonly engine: Engine;
   /** A sentence for the reader that stays until it is put away; null: nothing to say. */
   readonly notice: Signal<string | null> = signal<string | null>(null);
@@ -41,6 +43,7 @@ export class Session {
     this.feed = new FeedAnswer(this.store, options.engine);
     this.beside = new BesideAnswer(this.store, this.answers, options.engine);
     this.pair = new PairAnswer(this.store, options.engine);
+    this.hold = new HoldAnswer(this.store, options.engine);
     this.autosave = new Autosave(this.store, options.autosave);
   }
 
@@ -48,7 +51,7 @@ export class Session {
   async open(fragment: string): Promise<void> {
     this.notice.value = await this.autosave.restore();
     await this.openShared(fragment);
-    this.#stops = [this.answers.start(), this.field.start(), this.feed.start(), this.beside.start(), this.autosave.start()];
+    this.#stops = [this.answers.start(), this.hold.start(), this.field.start(), this.feed.start(), this.beside.start(), this.autosave.start()];
   }
 
   /** Puts the design of a link on the table, as a step that undo takes back. */

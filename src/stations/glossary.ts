@@ -1,4 +1,5 @@
 import { CIRCUIT, DRAWING, FRAMES, MAGNETIC, OURS, type Term, TRADE, term } from './term.ts';
+import { HOLD_TERMS } from './terms-hold.ts';
 import { WORKSHOP_TERMS } from './terms-workshop.ts';
 
 /**
@@ -115,6 +116,7 @@ export const GLOSSARY = Object.freeze({
   wake: term('wakes inside', 'Where the receiver reaches its wake voltage at the transmitter’s ping.', OURS),
   ...WORKSHOP_TERMS,
   peak: term('peak', 'A short load, such as at start-up; heat does not count for it.', TRADE),
+  ...HOLD_TERMS,
 });
 
 export type TermId = keyof typeof GLOSSARY;

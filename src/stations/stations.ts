@@ -42,11 +42,8 @@ export const STATIONS: readonly Station[] = Object.freeze([
   {
     id: 'hold',
     term: 'hold',
-    load: null,
-    body: toCome(
-      'hold',
-      'Hold will size a recess or magnets and say how often a casual placement works. It is not built yet.',
-    ),
+    load: () => import('./oc-hold.ts'),
+    body: (session) => html`<oc-hold .session=${session}></oc-hold>`,
   },
   {
     id: 'prove',

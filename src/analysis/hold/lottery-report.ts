@@ -11,7 +11,7 @@ import {
   type LotteryCondition,
   runLotteries,
 } from './lottery.ts';
-import type { Placing } from './placements.ts';
+import { type Aid, drawPlacements, type Placements, type Placing } from './placements.ts';
 import { loosestPlay, type RecessTolerances } from './recess.ts';
 import type { RecessPlay } from './recess-play.ts';
 import type { RecessReport } from './recess-report.ts';
@@ -19,13 +19,23 @@ import { magnetSnap } from './snap.ts';
 
 export type AidName = 'nothing' | 'recess' | 'magnets' | 'both';
 
+/** Placements about the resting place, mm and rad, and whether each meets all conditions (1) or not (0). */
+export interface PlacementSample extends Placements {
+  readonly works: Uint8Array;
+}
+
 export interface LotteryReport {
   readonly placing: Placing;
   readonly confidence: number;
   readonly seed: number;
   readonly count: number;
   /** One for each aid that there is. */
-  readonly byAid: readonly { readonly aid: AidName; readonly answer: LotteryAnswer }[];
+  readonly byAid: readonly {
+    readonly aid: AidName;
+    readonly answer: LotteryAnswer;
+    /** The first placements of the drawing, where they come to rest. */
+    readonly sample: PlacementSample;
+  }[];
   /** Clearance of the recess in the lottery, mm. */
   readonly clearanceMm: number | null;
   /** Success against clearance; null without a recess. */
@@ -41,6 +51,8 @@ export interface LotteryOptions {
 
 /** Placements for each point of the clearance curve. */
 const CURVE_COUNT = 20_000;
+/** Placements kept for a picture. */
+const SAMPLE_COUNT = 250;
 
 /** The scatter that the design states. */
 export function placingOf(design: Design): Placing {
@@ -78,6 +90,7 @@ export function lotteryReport(
     runLotteries({ ...base, recess: walls }, holding ? [null, snap] : [null]).map((answer, k) => ({
       aid: names[k]!,
       answer,
+      sample: sampleOf(scatter, seed, walls, k === 0 ? null : snap, conditions),
     }));
   const free = pair(null, ['nothing', 'magnets']);
   const walled = play ? pair(play, ['recess', 'both']) : [];
@@ -88,6 +101,26 @@ export function lotteryReport(
     curve = clearanceCurve({ ...base, count: Math.min(count, CURVE_COUNT), aid: null }, steps, (c) => playAt(c)!);
   }
   return { placing: scatter, confidence, seed, count, byAid, clearanceMm, curve };
+}
+
+/** A handful of placements for a picture: those with magnets begin where those without do. */
+function sampleOf(
+  placing: Placing,
+  seed: number,
+  walls: RecessPlay | null,
+  aid: Aid | null,
+  conditions: readonly LotteryCondition[],
+): PlacementSample {
+  const drawn = drawPlacements(placing, SAMPLE_COUNT, seed, walls);
+  aid?.(drawn);
+  const count = drawn.xMm.length;
+  const works = new Uint8Array(count).fill(1);
+  const slack = new Float64Array(count);
+  for (const condition of conditions) {
+    condition.slack(drawn.xMm, drawn.yMm, drawn.yaw, slack);
+    for (let k = 0; k < count; k += 1) if (!(slack[k] >= 0)) works[k] = 0;
+  }
+  return { ...drawn, works };
 }
 
 /** One value from a batch look-up. */

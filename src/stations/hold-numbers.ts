@@ -1,0 +1,133 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import type { HoldReport } from '../analysis/hold/hold-report.ts';
+import type { MagnetReport } from '../analysis/hold/magnet-report.ts';
+import type { CheckedRecess } from '../analysis/hold/recess-report.ts';
+import { formatQuantity } from '../units/format.ts';
+import { label } from './glossary.ts';
+import { mm, newton } from './hold-words.ts';
+
+const NBSP = '\u00a0';
+const percent = (value: number, digits = 1) => `${value.toFixed(digits)}${NBSP}%`;
+
+function recessLine(name: string, { clearanceMm, directPercent, worst, band }: CheckedRecess): TemplateResult {
+  if (clearanceMm === null) return html`<li>${name}: <b>none</b>, ${percent(worst.marginPercent)} at its tightest</li>`;
+  const margin = directPercent ?? worst.marginPercent;
+  return html`<li>
+    ${name}: <b>${mm(clearanceMm, 2)}</b>, ${percent(margin, 2)} at the ${worst.name}${
+      band ? html` (the model’s band ${percent(band.low, 0)} to ${percent(band.high, 0)})` : nothing
+    }
+  </li>`;
+}
+
+function stackLines({ stack, region, safeHere }: HoldReport): TemplateResult {
+  const { limits, thickness, worstKeepsMargin, rssKeepsMargin } = stack;
+  const verdict = (keeps: boolean | null) =>
+    keeps === null ? '' : keeps ? ': keeps the margin' : ': does not keep the margin';
+  return html`${
+    limits
+      ? limits.intervals.map(
+          ({ fromMm, toMm }) => html`<li>margin kept from <b>${mm(fromMm)}</b> to <b>${mm(toMm)}</b></li>`,
+        )
+      : nothing
+  }
+  ${
+    thickness
+      ? html`<li>
+            all tolerances at their ends: ${mm(thickness.worst.thinnestMm)} to
+            ${mm(thickness.worst.thickestMm)}${verdict(worstKeepsMargin)}
+          </li>
+          <li>
+            as root of squares: ${mm(thickness.rss.thinnestMm)} to ${mm(thickness.rss.thickestMm)}${verdict(rssKeepsMargin)}
+          </li>`
+      : nothing
+  }
+  ${safeHere ? html`<li>safe within <b>${mm(safeHere.reachMm)}</b> of home at this gap</li>` : nothing}
+  ${
+    region
+      ? html`<li>
+          within <b>${mm(region.worst.reachMm)}</b> at the worst gap and turn; ${(region.volumeMm3 / 1e3).toFixed(1)}${NBSP}cm³
+          over all gaps${region.cutOff ? ' at least' : ''}
+        </li>`
+      : nothing
+  }
+  ${(region?.notes ?? []).map((note) => html`<li>${note}</li>`)}`;
+}
+
+function magnetLines(magnets: MagnetReport): TemplateResult {
+  const { holding, heating, saturation, flux } = magnets;
+  const worst = [flux.dock, flux.device].reduce((most, plate) => Math.max(most, plate?.peakT ?? 0), 0);
+  return html`<li>
+      pull at home <b>${newton(holding.pullN)}</b>, lifted off with ${newton(Math.max(0, holding.pullOffN))}; friction
+      ${newton(holding.frictionN)}
+    </li>
+    <li>
+      strongest sideways in its weakest direction ${newton(holding.strongestRestoringN)} at
+      ${mm(holding.strongestAtMm)}
+    </li>
+    <li>
+      ${
+        holding.restYaw === null
+          ? 'friction keeps any turn'
+          : html`turns back to within ${((holding.restYaw * 180) / Math.PI).toFixed(1)}°`
+      }
+    </li>
+    <li>let snap together a pair meets with <b>${newton(magnets.contactPerPairN)}</b></li>
+    ${
+      magnets.ferriteShare !== 0
+        ? html`<li>
+            ${percent(100 * magnets.ferriteShare)} of the pull comes from the ferrite; it carries up to
+            ${formatQuantity(worst, 'T', { space: NBSP, digits: 2 })}
+          </li>`
+        : nothing
+    }
+    ${saturation ? html`<li>${saturation.sentence}</li>` : nothing}
+    ${
+      heating
+        ? html`<li>
+            heat in one magnet about ${formatQuantity(heating.powerW, 'W', { space: NBSP, digits: 1 })} in the coils’
+            ${formatQuantity(heating.peakT, 'T', { space: NBSP, digits: 2 })}: an order of magnitude; feel it after ten
+            minutes of charging
+          </li>`
+        : nothing
+    }
+    ${magnets.notes.map((note) => html`<li>${note}</li>`)}`;
+}
+
+/** What stands behind the figures, in lists. */
+export function holdNumbers(report: HoldReport): TemplateResult {
+  const { recess, magnets } = report;
+  return html`<div class="numbers">
+    <section>
+      <h3>${label('sizeOfRecess')}</h3>
+      <ul>
+        ${recessLine('all tolerances at their ends', recess.recommended)}
+        ${recessLine('as root of squares', recess.recommendedRss)}
+        ${
+          recess.asDesigned
+            ? html`<li>
+                yours, <b>${mm(recess.asDesigned.clearanceMm, 2)}</b>:
+                ${percent(recess.asDesigned.worst.marginPercent)} at the ${recess.asDesigned.worst.name}
+              </li>`
+            : nothing
+        }
+        ${recess.notes.map((note) => html`<li>${note}</li>`)}
+      </ul>
+    </section>
+    <section>
+      <h3>${label('stackLimits')}</h3>
+      <ul>
+        ${stackLines(report)}
+      </ul>
+    </section>
+    ${
+      magnets
+        ? html`<section>
+            <h3>${label('magnetNumbers')}</h3>
+            <ul>
+              ${magnetLines(magnets)}
+            </ul>
+          </section>`
+        : nothing
+    }
+  </div>`;
+}

@@ -1,0 +1,101 @@
+import { css } from 'lit';
+
+export const holdStyle = css`
+  .figs {
+    display: grid;
+    grid-template-columns: minmax(0, 1.36fr) minmax(0, 1fr);
+    gap: 22px 40px;
+    align-items: start;
+  }
+  .left,
+  .right {
+    display: grid;
+    gap: 20px;
+    min-width: 0;
+  }
+  .choices {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 4px 30px;
+    align-items: baseline;
+    margin: 0 0 12px;
+    min-height: 32px;
+  }
+  .choices oc-progress {
+    margin-left: auto;
+  }
+  .row {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 4px 22px;
+    margin: 6px 0 0;
+  }
+  oc-dimension {
+    /* Tall enough for a finger: 24 px, WCAG 2.2, 2.5.8. */
+    line-height: 24px;
+  }
+  .beneath {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 4px 26px;
+    align-items: baseline;
+    margin-top: 4px;
+  }
+  .said {
+    margin: 6px 0 0;
+    color: var(--soft);
+    font-size: var(--size-small);
+    max-width: 72ch;
+  }
+  h3 {
+    margin: 0 0 4px;
+    font: 600 var(--size-text) / 1.45 var(--font-text);
+    color: var(--ink);
+  }
+  .files {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 2px 18px;
+    margin: 0;
+  }
+  .files button.quiet {
+    line-height: 26px;
+  }
+  .numbers {
+    display: grid;
+    grid-template-columns: repeat(auto-fit, minmax(min(100%, 270px), 1fr));
+    gap: 14px 40px;
+    margin-top: 22px;
+    border-top: 1px solid var(--rule);
+    padding-top: 14px;
+  }
+  .numbers ul,
+  .cautions ul {
+    margin: 0;
+    padding: 0;
+    list-style: none;
+    font-size: var(--size-small);
+    color: var(--soft);
+    font-variant-numeric: tabular-nums;
+  }
+  .numbers li {
+    margin-bottom: 3px;
+  }
+  .numbers b {
+    font-weight: 600;
+    color: var(--ink);
+  }
+  .cautions {
+    display: grid;
+    gap: 6px;
+    margin-top: 10px;
+  }
+  @media (max-width: 900px) {
+    .figs {
+      grid-template-columns: minmax(0, 1fr);
+    }
+    .choices oc-progress {
+      margin-left: 0;
+    }
+  }
+`;

@@ -1,0 +1,143 @@
+import type { HoldReport } from '../analysis/hold/hold-report.ts';
+import type { AidName } from '../analysis/hold/lottery-report.ts';
+import { shareText } from '../charts/hold-lottery.ts';
+import { formatQuantity } from '../units/format.ts';
+import { type AnswerSpan, plainSpan } from './answer-line.ts';
+
+const NBSP = '\u00a0';
+/** An en dash at which no line breaks. */
+const RANGE = '\u2060\u2013\u2060';
+
+const strong = (text: string): AnswerSpan => ({ text, tone: 'strong' });
+const bad = (text: string): AnswerSpan => ({ text, tone: 'bad' });
+
+export const mm = (value: number, digits = 1): string => `${value.toFixed(digits)}${NBSP}mm`;
+export const newton = (value: number): string => formatQuantity(value, 'N', { space: NBSP, digits: 2 });
+const percent = (value: number): string => `${Math.round(value)}${NBSP}%`;
+
+/** `99 % (98–99 %)`, the interval in grey. */
+function shareSpans(share: number, low: number, high: number): AnswerSpan[] {
+  return [
+    strong(shareText(share)),
+    { text: ` (${shareText(low).replace(`${NBSP}%`, '')}${RANGE}${shareText(high)})`, tone: 'uncertain' },
+  ];
+}
+
+/** What the design has: nothing, a recess, magnets or both. */
+export function aidOf(holding: { readonly recess: unknown; readonly magnets: unknown }): AidName {
+  if (holding.recess) return holding.magnets ? 'both' : 'recess';
+  return holding.magnets ? 'magnets' : 'nothing';
+}
+
+/** What keeps it in place, and how often that works: the answer of Hold. */
+export function holdAnswer(report: HoldReport | null, aid: AidName): AnswerSpan[] {
+  if (!report) return [plainSpan('Working out what keeps it in place …')];
+  const spans: AnswerSpan[] = [];
+  if (aid === 'recess' || aid === 'both') spans.push(...recessSpans(report));
+  if (aid === 'magnets' || aid === 'both') spans.push(...magnetSpans(report));
+  const chance = report.lottery.byAid.find((entry) => entry.aid === aid)?.answer.all;
+  if (chance) {
+    spans.push(
+      plainSpan(aid === 'nothing' ? 'Put down freely it works in ' : ' A casual placement works in '),
+      ...shareSpans(chance.probability, chance.wilson.low, chance.wilson.high),
+    );
+    const free = report.lottery.byAid.find((entry) => entry.aid === 'nothing')?.answer.all;
+    if (aid !== 'nothing' && free) spans.push(plainSpan(`, freely in ${shareText(free.probability)}`));
+    spans.push(plainSpan('.'));
+  }
+  if (aid === 'nothing') spans.push(...wouldHelp(report));
+  return spans;
+}
+
+function recessSpans({ recess }: HoldReport): AnswerSpan[] {
+  const { recommended, asDesigned, wantedMarginPercent: wanted } = recess;
+  if (recommended.clearanceMm === null)
+    return [
+      bad(`No recess keeps ${percent(wanted)} in hand`),
+      plainSpan(`: even a snug one leaves ${percent(recommended.directPercent ?? recommended.worst.marginPercent)}.`),
+    ];
+  const most = recommended.clearanceMm;
+  const spans: AnswerSpan[] = [
+    plainSpan('The recess may have up to '),
+    strong(mm(most, 2)),
+    plainSpan(` of clearance on each side and keep ${percent(wanted)} in hand`),
+  ];
+  if (asDesigned) {
+    const text = `; yours, ${mm(asDesigned.clearanceMm, 2)}, leaves `;
+    const left = percent(asDesigned.worst.marginPercent);
+    spans.push(plainSpan(text), asDesigned.keepsMargin ? plainSpan(left) : bad(`only ${left}`));
+  }
+  return [...spans, plainSpan('.')];
+}
+
+function magnetSpans({ magnets }: HoldReport): AnswerSpan[] {
+  if (!magnets) return [];
+  const { holding } = magnets;
+  if (holding.pullOffN <= 0) return [bad(' The magnets push it off.')];
+  if (holding.restBandMm === null)
+    return [
+      plainSpan(` The magnets hold with ${newton(holding.pullN)} but `),
+      bad('do not bring it home'),
+      plainSpan(' against friction.'),
+    ];
+  const spans: AnswerSpan[] = [
+    plainSpan(' The magnets bring it home from '),
+    strong(mm(holding.captureRadiusMm)),
+    plainSpan(' and leave it within '),
+    strong(mm(holding.restBandMm)),
+  ];
+  if (magnets.restBandIsSafe === false) spans.push(plainSpan(', '), bad('not all of it safe'));
+  return [...spans, plainSpan('.')];
+}
+
+function wouldHelp({ recess, lottery }: HoldReport): AnswerSpan[] {
+  const most = recess.recommended.clearanceMm;
+  if (most === null) return [plainSpan(' '), bad('No recess would keep the wanted margin.')];
+  const chance = lottery.byAid.find((entry) => entry.aid === 'recess')?.answer.all;
+  return [
+    plainSpan(` A recess with ${mm(most, 2)} of clearance would make it `),
+    strong(chance ? shareText(chance.probability) : 'sure'),
+    plainSpan('.'),
+  ];
+}
+
+/** Where it runs out first, how sure that is, and what the stack may be. */
+export function holdWhy(report: HoldReport | null, whole: boolean): string {
+  if (!report) return '';
+  const { recess, stack } = report;
+  const { recommended } = recess;
+  const parts: string[] = [];
+  if (recommended.clearanceMm !== null) {
+    const margin = recommended.directPercent ?? recommended.worst.marginPercent;
+    const how = recommended.directPercent === null ? 'by the maps' : 'solved directly';
+    const band = recommended.band
+      ? `; the model’s own band there is ${Math.round(recommended.band.low)} to ${percent(recommended.band.high)}`
+      : '';
+    parts.push(`Runs out first at the ${recommended.worst.name}: ${margin.toFixed(1)}${NBSP}% ${how}${band}.`);
+  }
+  const { limits, thickness } = stack;
+  if (limits?.thickestMm != null && limits.thinnestMm != null) {
+    const thin = limits.thinnestIsSearchEnd ? `${mm(limits.thinnestMm)} or less` : mm(limits.thinnestMm);
+    const thick = limits.thickestIsSearchEnd ? `${mm(limits.thickestMm)} or more` : mm(limits.thickestMm);
+    const spread = thickness
+      ? `; tolerances take it from ${mm(thickness.worst.thinnestMm)} to ${mm(thickness.worst.thickestMm)}`
+      : '';
+    parts.push(`The stack may be ${thin} to ${thick}${spread}.`);
+  } else if (limits) parts.push('The design’s own gap does not keep the wanted margin.');
+  if (!whole) parts.push('First look; direct solutions and ferrite follow.');
+  return parts.join(' ');
+}
+
+/** How many more placements work for each millimetre of clearance taken away, in words; empty where there is no curve. */
+export function perMillimetre({ lottery }: HoldReport): string {
+  const { curve, clearanceMm } = lottery;
+  if (!curve || clearanceMm === null) return '';
+  let nearest = 0;
+  curve.clearanceMm.forEach((at, k) => {
+    if (Math.abs(at - clearanceMm) < Math.abs(curve.clearanceMm[nearest] - clearanceMm)) nearest = k;
+  });
+  const gain = -100 * curve.perMm[nearest];
+  if (Math.abs(gain) < 0.05)
+    return `About ${mm(clearanceMm, 2)} of clearance another millimetre changes next to nothing.`;
+  return `About ${mm(clearanceMm, 2)} of clearance each millimetre taken away ${gain > 0 ? 'gains' : 'loses'} ${Math.abs(gain).toFixed(1)}${NBSP}% of all placements.`;
+}
