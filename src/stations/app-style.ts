@@ -95,11 +95,29 @@ export const appStyle = css`
     display: flex;
     gap: 10px;
   }
+  /* Over the page's foot, so that what is under the hand does not move when something is said. */
+  .notices {
+    position: fixed;
+    left: max(12px, calc(50vw - 656px));
+    right: max(12px, calc(50vw - 656px));
+    bottom: 12px;
+    z-index: 4;
+    display: grid;
+    gap: 8px;
+    justify-items: start;
+    pointer-events: none;
+  }
   .notice {
-    margin: 12px 0 0;
-    padding: 2px 0 2px 14px;
+    margin: 0;
+    padding: 8px 14px 9px;
+    border: 1px solid var(--rule);
     border-left: 3px solid var(--bad);
-    max-width: 80em;
+    background: var(--sheet);
+    box-shadow: 0 4px 18px rgb(0 0 0 / 0.13);
+    max-width: min(80em, 100%);
+    max-height: 38vh;
+    overflow: auto;
+    pointer-events: auto;
   }
   .notice p {
     margin: 0 0 4px;

@@ -181,6 +181,7 @@ export class App extends StationElement {
             : nothing
         }
       </div>
+      <div class="notices">
       ${
         notice.value === null
           ? nothing
@@ -228,6 +229,7 @@ export class App extends StationElement {
               </ul>
             </div>`
       }
+      </div>
     </div>`;
   }
 

@@ -2,7 +2,7 @@ import { css, html, LitElement, nothing, type PropertyValues, type TemplateResul
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { Anchors } from '../parts/oc-anchors.ts';
 import type { LinkScene } from '../scene/link-scene.ts';
-import type { DragDetail, GrabDetail, LinkSceneData, ReleaseDetail, SceneView } from '../scene/types.ts';
+import type { DragDetail, GrabDetail, LinkSceneData, ReleaseDetail, SceneCounts, SceneView } from '../scene/types.ts';
 import { webglAvailable } from '../scene/webgl-available.ts';
 
 let webgl: boolean | null = null;
@@ -108,6 +108,11 @@ export class LinkView extends LitElement {
   /** Looks from the front, the top or the side. */
   view(name: SceneView): void {
     this.#scene?.view(name);
+  }
+
+  /** What the drawing holds on the graphics card; null while there is none. */
+  counts(): SceneCounts | null {
+    return this.#scene?.counts() ?? null;
   }
 
   /** The picture as PNG; null while there is none. */

@@ -28,6 +28,7 @@ import { sideFigure } from './side-figure.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 import { scheme } from './theme.ts';
+import { windingFacts } from './winding-facts.ts';
 
 const POSE_FIELDS: readonly PoseFieldId[] = ['offsetX', 'offsetY', 'gap', 'yaw', 'tiltX', 'tiltY'];
 const SHAPES: readonly EditableShape[] = ['circle', 'roundedRectangle', 'stadium'];
@@ -210,7 +211,9 @@ export class PairStation extends StationElement {
         }}
       ></oc-choice>`;
     };
-    return html`<div class="shapes">${choice('transmitter')} ${choice('receiver')}</div>`;
+    const { resolved } = session.store;
+    const told = (side: Side): TemplateResult => html`<div>${choice(side)}${windingFacts(resolved.value[side])}</div>`;
+    return html`<div class="shapes">${told('transmitter')} ${told('receiver')}</div>`;
   }
 
   async #picture(session: Session): Promise<Blob | null> {

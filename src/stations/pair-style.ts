@@ -61,6 +61,12 @@ export const pairStyle = css`
     flex-wrap: wrap;
     gap: 10px 44px;
   }
+  .facts {
+    margin: 2px 0 0;
+    color: var(--soft);
+    font-size: var(--size-small);
+    font-variant-numeric: tabular-nums;
+  }
   .sizes {
     display: flex;
     flex-wrap: wrap;

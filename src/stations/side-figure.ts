@@ -11,6 +11,7 @@ import { label } from './glossary.ts';
 import { layerFields } from './layer-fields.ts';
 import { sideViewModel } from './link-figures.ts';
 import { poseField } from './pose-fields.ts';
+import { stackTable } from './stack-table.ts';
 
 /**
  * The stack to scale, as every station that has it shows it.
@@ -40,6 +41,7 @@ export function sideFigure(session: Session, root: ParentNode, ghostGapMm: numbe
       }}
     >
       ${poseField(session, design, 'gap', { slot: 'gap' })} ${layerFields(session, design)}
-    </oc-side-view>`,
+    </oc-side-view>
+    ${stackTable(session, design)}`,
   });
 }

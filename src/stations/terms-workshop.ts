@@ -1,4 +1,4 @@
-import { DRAWING, OURS, TRADE, term } from './term.ts';
+import { OURS, TRADE, term } from './term.ts';
 
 /** Labels of what the workshop has beside its stations: the view of both coils, the comparison, the report. */
 export const WORKSHOP_TERMS = Object.freeze({
@@ -10,7 +10,11 @@ export const WORKSHOP_TERMS = Object.freeze({
   ),
   pitch: term('Pitch', 'From the middle of one turn to the middle of the next, along the sides.', TRADE),
   fill: term('Fill', 'Share of the winding’s band that its conductors take up, side by side.', OURS, 'width / pitch'),
-  tolerances: term('Tolerances', 'How far each layer’s thickness may be off, either way.', DRAWING),
+  layersAndTolerances: term(
+    'Layers and tolerances',
+    'Names of the layers, how far each may be off, and layers to add or take out.',
+    OURS,
+  ),
   compare: term('Compare', 'The design on the table and the one beside it, number by number.', OURS),
   onTheTable: term('On the table', 'The design that you edit.', OURS),
   difference: term('Difference', 'Beside less on the table; grey where it is smaller than what is known.', OURS),
