@@ -37,6 +37,7 @@ import type { OffsetMap, PoseAnswer, QuickAnswer, SweepAxis } from '../analysis/
 import type { Design } from '../design/types.ts';
 import { ConvergenceError, InputError } from '../numerics/errors.ts';
 import { pairJobs } from './pair-jobs.ts';
+import { supplyJobs } from './supply-jobs.ts';
 import type { Outcome } from './types.ts';
 
 /**
@@ -45,6 +46,7 @@ import type { Outcome } from './types.ts';
  */
 const work = {
   ...pairJobs,
+  ...supplyJobs,
   quick: (a: { readonly design: Design; readonly model: LinkModel | null }): QuickAnswer =>
     quickAnswer(a.design, a.model),
   solve: (a: { readonly design: Design; readonly plates: readonly PlateSensitivity[] }): PoseAnswer =>

@@ -16,7 +16,7 @@ import { type OutputBand, outputBand } from './output-band.ts';
 import type { PlateSensitivity } from './plate-sensitivity.ts';
 import { methodWords, poseNotes } from './pose-notes.ts';
 import { stateSentence } from './state-sentence.ts';
-import { type Tolerance, tolerancesOf } from './tolerances.ts';
+import { gapToleranceMm, type Tolerance, tolerancesOf } from './tolerances.ts';
 
 /** Whether the worst continuous combination of a design charges the cell, so that its temperature limit counts. */
 export function chargesCell(design: Design, demand: Demand): boolean {
@@ -30,24 +30,14 @@ export function chargesCell(design: Design, demand: Demand): boolean {
  * @throws InputError
  */
 export function poseAnswer(design: Design, plates: readonly PlateSensitivity[]): PoseAnswer {
-  const context = linkContext(design);
-  const pose = poseOfDesign(design);
   const boards = boardsOf(design);
   const demand = demandOf(design);
   const charging = chargesCell(design, demand);
-  const link = linkAtPose(context, pose, 'fine');
+  const { link, wider, narrower } = poseLinks(design);
   const point = solveOperatingPoint(link.electrical, boards, demand.demandA, { charging });
   const most = maxOutput(link.electrical, boards, { charging });
 
   const tolerances = tolerancesOf(design);
-  const gapTolerance = tolerances.find((tolerance) => tolerance.enters.kind === 'gap');
-  const gapBy = gapTolerance?.enters.kind === 'gap' ? gapTolerance.enters.by : 0;
-  // The gap's ends on the coarse grids, as changes from the same grids' value here.
-  const here = linkAtPose(context, pose, 'coarse');
-  const shifted = (by: number): LinkAtPose =>
-    relativeTo(link, here, linkAtPose(context, nearer(pose, by, design), 'coarse'));
-  const wider = shifted(gapBy);
-  const narrower = shifted(-gapBy);
   const band = outputBand({ design, link, wider, narrower, plates, charging }, tolerances);
   const k = couplingOf(link.electrical);
   const bandK = couplingBand(link, wider, narrower, plates, tolerances);
@@ -83,6 +73,25 @@ export function poseAnswer(design: Design, plates: readonly PlateSensitivity[]):
     const common = Math.hypot(at.errors.coupling, ...fromPlates);
     return { value: k, low: k - Math.hypot(common, half(wide)), high: k + Math.hypot(common, half(narrow)) };
   }
+}
+
+/** The link at a design's pose, and with the gap wider and narrower by its tolerance. */
+export interface PoseLinks {
+  readonly link: LinkAtPose;
+  readonly wider: LinkAtPose;
+  readonly narrower: LinkAtPose;
+}
+
+/** Solves the pose on the fine grids; the gap's ends on the coarse ones, as changes from the same grids' value here. */
+export function poseLinks(design: Design): PoseLinks {
+  const context = linkContext(design);
+  const pose = poseOfDesign(design);
+  const link = linkAtPose(context, pose, 'fine');
+  const by = gapToleranceMm(design) / 1e3;
+  const here = linkAtPose(context, pose, 'coarse');
+  const shifted = (shift: number): LinkAtPose =>
+    relativeTo(link, here, linkAtPose(context, nearer(pose, shift, design), 'coarse'));
+  return { link, wider: shifted(by), narrower: shifted(-by) };
 }
 
 /** The pose with the gap changed, never below a tenth of what it is. */
