@@ -87,6 +87,10 @@ export class PairAnswer {
     this.#retune.ask(poseKey(design), (abort) => this.#engine.retune(design, abort));
   }
 
+  stopRetune(): void {
+    this.#retune.stop();
+  }
+
   askSearch(request: Omit<SearchRequest, 'design'>): void {
     const design = this.#store.design.peek();
     const full: SearchRequest = { ...request, design };

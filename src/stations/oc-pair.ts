@@ -22,6 +22,7 @@ import { linkSceneData, outlineOf } from './link-figures.ts';
 import { linkNumbers } from './link-numbers.ts';
 import './oc-link-view.ts';
 import type { LinkView } from './oc-link-view.ts';
+import './oc-rivals.ts';
 import { pairStyle } from './pair-style.ts';
 import { type PoseFieldId, poseField } from './pose-fields.ts';
 import { sideFigure } from './side-figure.ts';
@@ -92,7 +93,8 @@ export class PairStation extends StationElement {
         <div class="right">
           ${sideFigure(session, this.renderRoot, null)} ${linkNumbers(pose?.link ?? null, quick)}
         </div>
-      </div>`;
+      </div>
+      <oc-rivals .session=${session}></oc-rivals>`;
   }
 
   #view(session: Session): TemplateResult {

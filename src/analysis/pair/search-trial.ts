@@ -6,7 +6,7 @@ import { InputError } from '../../numerics/errors.ts';
 import { batchMaxOutput, maxOutputBatch } from '../../physics/circuit/batch-max-output.ts';
 import { batchWake } from '../../physics/circuit/batch-wake.ts';
 import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
-import type { LinkElectrical, ResistanceLaw } from '../../physics/circuit/types.ts';
+import type { LinkElectrical, LinkState, ResistanceLaw } from '../../physics/circuit/types.ts';
 import { createPairKernel } from '../../physics/coil/kernel/pair-kernel.ts';
 import { selfInductance } from '../../physics/coil/self-inductance.ts';
 import type { Winding } from '../../physics/coil/types.ts';
@@ -33,6 +33,8 @@ export interface SearchBase {
   /** What the plates add to each side's resistance law, centred. */
   readonly added1: ResistanceLaw;
   readonly added2: ResistanceLaw;
+  /** What the present pair does at the least load. */
+  readonly idleState: LinkState;
   /** Inductances in air of the present pair, H. */
   readonly air: { readonly l1: number; readonly l2: number };
 }
@@ -49,6 +51,8 @@ export interface TrialResult extends Fitness {
 const RADII = 9;
 /** Of the centre's: below this the ratio of M with plates to M in air says nothing. */
 const SMALL_SHARE = 0.05;
+/** States at the least load that a better coil must not bring. */
+const SPOILED: readonly LinkState[] = ['overfed', 'overvoltage', 'hot'];
 const WORST: TrialResult = Object.freeze({
   violation: 10,
   value: Number.POSITIVE_INFINITY,
@@ -109,6 +113,8 @@ export function searchBase(design: Design): SearchBase {
     m,
     added1: added(centre.electrical.r1, transmitter.winding),
     added2: added(centre.electrical.r2, receiver.winding),
+    idleState: solveOperatingPoint(centre.electrical, boardsOf(centred), demandOf(centred).idleA, { tier: 'fast' })
+      .state,
     air: { l1: centre.air.l1, l2: centre.air.l2 },
   };
 }
@@ -215,7 +221,9 @@ function judgeDesign(request: SearchRequest, base: SearchBase, design: Design): 
   const lossW = transmitterCoil + receiverCoil + rectifier + regulator;
   const reachMm = 1e3 * reachOf(slack, base.radii, base.directions.length);
   const maxOutputA = current[0]!;
-  const broken = (point.state === 'regulated' ? 0 : 1) + (idle.state === 'overvoltage' ? 1 : 0);
+  // At light load it may not be worse off than the present pair.
+  const spoiled = idle.state !== base.idleState && SPOILED.includes(idle.state);
+  const broken = (point.state === 'regulated' ? 0 : 1) + (spoiled ? 1 : 0);
   const violation = Math.max(0, -slack[0]!) + broken;
   const value =
     request.goal === 'reach'

@@ -1,0 +1,132 @@
+import { css } from 'lit';
+
+/** The three parts below the Pair station's figures. */
+export const rivalsStyle = css`
+  :host {
+    margin-top: 34px;
+    border-top: 1px solid var(--rule);
+    padding-top: 20px;
+  }
+  h2 {
+    font: 400 clamp(19px, 1.7vw, 24px) / 1.3 var(--font-book);
+    margin: 0 0 6px;
+  }
+  p {
+    margin: 0 0 10px;
+    max-width: 76em;
+  }
+  .soft {
+    color: var(--soft);
+  }
+  .verdict {
+    font: 400 19px/1.4 var(--font-book);
+    max-width: 46em;
+  }
+  .act {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 6px 22px;
+    align-items: center;
+    margin: 0 0 12px;
+  }
+  button.do {
+    font: 500 var(--size-text, 15px) / 1.4 var(--font-text);
+    color: var(--paper);
+    background: var(--ink);
+    border: 1px solid var(--ink);
+    border-radius: 3px;
+    padding: 5px 14px;
+    cursor: pointer;
+  }
+  button.do:hover {
+    background: color-mix(in srgb, var(--ink) 86%, var(--paper));
+  }
+  button.do:focus-visible {
+    outline: 2px solid var(--ink);
+    outline-offset: 3px;
+  }
+  .wide {
+    overflow-x: auto;
+    outline-offset: -2px;
+  }
+  table {
+    border-collapse: collapse;
+    width: 100%;
+    font-variant-numeric: tabular-nums;
+    margin: 14px 0 8px;
+  }
+  th,
+  td {
+    text-align: left;
+    font-weight: 400;
+    padding: 6px 16px 6px 0;
+    border-bottom: 1px solid var(--rule);
+    vertical-align: top;
+  }
+  thead th {
+    color: var(--soft);
+    font-size: var(--size-small, 13px);
+    white-space: nowrap;
+  }
+  tbody th {
+    font-weight: 600;
+    min-width: 11em;
+  }
+  td.nums {
+    white-space: nowrap;
+  }
+  .small {
+    font-size: var(--size-small, 13px);
+    color: var(--soft);
+    font-weight: 400;
+  }
+  .fields {
+    display: grid;
+    grid-template-columns: repeat(auto-fill, minmax(150px, 1fr));
+    gap: 10px 24px;
+    margin: 0 0 14px;
+    max-width: 960px;
+  }
+  .choices {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 8px 40px;
+    margin: 0 0 12px;
+  }
+  ul.lines {
+    margin: 6px 0 10px;
+    padding-left: 1.1em;
+    max-width: 76em;
+  }
+  ul.lines li {
+    margin: 3px 0;
+  }
+  @media (max-width: 720px) {
+    table,
+    tbody,
+    tr,
+    th,
+    td {
+      display: block;
+    }
+    thead {
+      display: none;
+    }
+    tr {
+      border-bottom: 1px solid var(--rule);
+      padding: 8px 0;
+    }
+    th,
+    td {
+      border: 0;
+      padding: 2px 0;
+    }
+    td[data-name]::before {
+      content: attr(data-name) ': ';
+      color: var(--soft);
+    }
+    td.nums {
+      white-space: normal;
+    }
+  }
+`;
