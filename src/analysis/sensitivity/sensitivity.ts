@@ -20,7 +20,7 @@ export interface SensitivityRow {
   /** Change with the input at the upper and the lower end of its tolerance; 0 without one. */
   readonly up: number;
   readonly down: number;
-  /** Change for one percent more of the input, by the middle of one percent both ways. NaN where the input is zero. */
+  /** Change for one percent more of the input, by the middle of both ways. NaN where the input is zero. */
   readonly perPercent: number;
 }
 
@@ -43,6 +43,9 @@ export interface SensitivityBase {
 
 /** One percent. */
 const STEP = 0.01;
+/** Inputs of little influence are moved by ten percent, so that their change stands above the solver's steps. */
+const WEAK = /(Ohm|dropV|dropoutV|parallelCapacitanceNf)$/;
+const WEAK_STEP = 0.1;
 /** Changes below this are within the solver's own steps. */
 const NOISE = 2e-4;
 
@@ -93,8 +96,9 @@ export function sensitivityRow(
     const value = numberAt(design, path);
     if (!(value > 0)) return Number.NaN;
     if (kind === 'board') {
-      const at = (sign: number): number => relative(here, boardsOf(moved(design, path, sign * STEP * value)));
-      return middle(at(1), at(-1));
+      const step = WEAK.test(path) ? WEAK_STEP : STEP;
+      const at = (sign: number): number => relative(here, boardsOf(moved(design, path, sign * step * value)));
+      return (middle(at(1), at(-1)) * STEP) / step;
     }
     // Gap and plates are only solved at the ends of their tolerance: the change is taken as even in between.
     const by = kind === 'gap' ? gapToleranceMm(design) : plateTolerance(design, path, value);

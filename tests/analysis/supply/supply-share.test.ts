@@ -1,11 +1,12 @@
 import { expect, test } from 'vitest';
 import { limitWithSag, supplyShare } from '../../../src/analysis/supply/supply-share.ts';
 import { maxOutput } from '../../../src/physics/circuit/max-output.ts';
+import type { Drive } from '../../../src/physics/circuit/types.ts';
 import { typicalBoards, typicalLink } from '../../physics/circuit/boards.ts';
 
 const link = typicalLink(0.35);
 
-function share(supplyV: number, drive: NonNullable<Parameters<typeof typicalBoards>[1]>['drive']) {
+function share(supplyV: number, drive: Partial<Drive>) {
   const boards = typicalBoards(supplyV, { drive, thermal: { touchMax: 90, cellChargeMax: 90, shutdown: 120 } });
   const most = maxOutput(link, boards);
   const part = supplyShare(link, boards, most, false);
