@@ -91,7 +91,7 @@ const SPECS: readonly Spec[] = [
     change: signed(percent),
   },
   {
-    term: 'reachLength',
+    term: 'reach',
     of: ({ map }) => {
       const b = map?.reachMm;
       return b ? band(b.value, b.low, b.high, mm, `${b.low.toFixed(1)}–${b.high.toFixed(1)}`) : null;

@@ -86,6 +86,9 @@ export const besideStyle = css`
     color: var(--soft);
     padding-left: 0;
   }
+  .numbers th[scope='row']::first-letter {
+    text-transform: uppercase;
+  }
   td {
     font-weight: 500;
   }

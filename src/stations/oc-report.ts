@@ -61,7 +61,7 @@ export class ReportPage extends StationElement {
       <p class="why">${spans(pairAnswer({ demand, pose, quick: null }))} ${placeWhy(sources)}</p>
       <div class="figs">
         <figure>
-          <figcaption>${label('marginOverOffset')}, gap ${design.placement.gapMm.toFixed(1)} mm</figcaption>
+          <figcaption class="named">${label('marginOverOffset')}, gap ${design.placement.gapMm.toFixed(1)} mm</figcaption>
           <oc-margin-map
             still
             .map=${map}
@@ -70,7 +70,7 @@ export class ReportPage extends StationElement {
             .receiver=${outlineOf(resolved.receiver)}
             .peaks=${demand.peaks}
             
-            .tallest=${300}
+            .tallest=${270}
           >
             <span slot="offset-x">x ${xMm} mm</span><span slot="offset-y">y ${yMm} mm</span
             ><span slot="yaw">${yawDeg}°</span>
@@ -78,7 +78,7 @@ export class ReportPage extends StationElement {
         </figure>
         <div>
           <figure>
-            <figcaption>${label('stack')}</figcaption>
+            <figcaption class="named">${label('stack')}</figcaption>
             <oc-side-view still .model=${sideViewModel(resolved)}>
               <span slot="gap">${design.placement.gapMm} mm</span>
               ${design.stack.map(

@@ -4,14 +4,14 @@ import { formatBand, formatQuantity } from '../units/format.ts';
 import { label, type TermId } from './glossary.ts';
 
 const BLANK = '–';
-const percent = (value: number): string => `${Math.round(value)}\u00a0%`;
+const percent = (value: number): string => `${value < -0.5 ? '\u2212' : ''}${Math.abs(Math.round(value))}\u00a0%`;
 
 /** What the pair does where it lies, and how far it reaches: each number with what it may be. */
 export function operatingNumbers(pose: PoseAnswer | null, map: OffsetMap | null): TemplateResult {
   const rows: readonly (readonly [TermId, string])[] = [
     ['mostCurrent', pose ? current(pose) : BLANK],
     ['margin', pose ? marginText(pose) : BLANK],
-    ['reachLength', map ? reachText(map) : BLANK],
+    ['reach', map ? reachText(map) : BLANK],
     ['wakeReach', map ? `${map.wakeReachMm.toFixed(1)}\u00a0mm` : BLANK],
     ['supplyCurrent', pose ? formatQuantity(pose.operatingPoint.supplyA, 'A') : BLANK],
     ['frequency', pose ? formatQuantity(pose.operatingPoint.frequencyHz, 'Hz') : BLANK],

@@ -108,6 +108,9 @@ export const reportStyle = css`
     padding-left: 0;
     white-space: normal;
   }
+  th[scope='row']::first-letter {
+    text-transform: uppercase;
+  }
   ul {
     margin: 0 0 5px;
     padding-left: 14px;
@@ -161,7 +164,7 @@ export const reportStyle = css`
       padding: 0;
       max-width: none;
       /* All of it on one sheet. */
-      zoom: 0.86;
+      zoom: 0.83;
     }
     .print {
       display: none;

@@ -29,11 +29,6 @@ export const WORKSHOP_TERMS = Object.freeze({
     'Upper end of the load that the link follows in regulation, where it lies now.',
     OURS,
   ),
-  reachLength: term(
-    'Reach',
-    'Radius of the largest disc about the axis that lies wholly in the safe region, at this gap.',
-    OURS,
-  ),
   wakeReach: term('Wake reach', 'How far off centre the receiver still wakes.', OURS),
   efficiency: term(
     'Efficiency',

@@ -1,6 +1,7 @@
 import axe from 'axe-core';
 import { afterEach, describe, expect, test } from 'vitest';
 import { page } from 'vitest/browser';
+import { STARTING_POINTS } from '../../../src/design/starting-points.ts';
 import { chooseTheme } from '../../../src/stations/theme.ts';
 import { answered, deep, type MountedApp, mountApp, settled } from './mount-app.ts';
 
@@ -27,11 +28,12 @@ async function findings(crowded = false): Promise<string[]> {
 }
 
 describe.each(['light', 'dark'] as const)('axe finds nothing, %s', (ground) => {
-  test.each(['place', 'pair'])('in %s', async (station) => {
+  test.each(['place', 'pair', 'beside', 'report'])('in %s', async (station) => {
     // Small for Pair: the 3-D view is drawn by the processor here.
     await page.viewport(station === 'pair' ? 920 : 1440, station === 'pair' ? 640 : 900);
     chooseTheme(ground);
     mounted = await mountApp({ station });
+    if (station === 'beside') mounted.session.store.setCompare(STARTING_POINTS[1]!.document);
     await answered(mounted);
     // The first frames of the 3-D view place its numbers.
     await new Promise((resolve) => setTimeout(resolve, station === 'pair' ? 2500 : 100));

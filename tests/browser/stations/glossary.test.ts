@@ -1,5 +1,6 @@
 import { afterEach, expect, test } from 'vitest';
 import { page } from 'vitest/browser';
+import { STARTING_POINTS } from '../../../src/design/starting-points.ts';
 import { GLOSSARY } from '../../../src/stations/glossary.ts';
 import { answered, deep, deepAll, type MountedApp, mountApp, settled } from './mount-app.ts';
 
@@ -30,9 +31,10 @@ function labels(): string[] {
   const layers = new Set((mounted as MountedApp).session.store.design.value.stack.map((layer) => layer.name));
   const peaks = new Set((mounted as MountedApp).session.store.resolved.value.demand.peaks.map((peak) => peak.name));
   const found = [
-    ...deepAll(root, 'nav a, h2, h3, th:not(#keys th), legend, .looks > span, .slide label, .field > span').map(
-      (e) => e.textContent ?? '',
-    ),
+    ...deepAll(
+      root,
+      'nav a, h2, h3, th:not(#keys th), legend, .looks > span:not(.said), .switch, summary, caption, .named, .slide label, .field > span',
+    ).map((e) => e.textContent ?? ''),
     ...deepAll(root, 'oc-dimension, oc-unit-field').map((e) => e.getAttribute('label') ?? ''),
     ...deepAll(root, 'text.halo:not(.here), .legend li').map((e) => e.textContent ?? ''),
     ...deepAll(root, 'oc-line-chart').map((e) => (e as HTMLElement & { xName: string }).xName),
@@ -53,9 +55,12 @@ test.each([
   ['place', 1440],
   ['place', 390],
   ['pair', 920],
+  ['beside', 1280],
+  ['report', 1280],
 ])('every label of %s at %i px is in the glossary', async (station, width) => {
   await page.viewport(width, 700);
   mounted = await mountApp({ station });
+  if (station === 'beside') mounted.session.store.setCompare(STARTING_POINTS[1]!.document);
   await answered(mounted);
   expect(labels().length).toBeGreaterThan(15);
   expect(unknown()).toEqual([]);
