@@ -7,8 +7,8 @@ import { BesideAnswer } from './beside-answer.ts';
 import { replaceDesign } from './commands/replace-design.ts';
 import { FeedAnswer } from './feed-answer.ts';
 import { FieldAnswer } from './field-answer.ts';
-import { PairAnswer } from './pair-answer.ts';
 import { HoldAnswer } from './hold-answer.ts';
+import { PairAnswer } from './pair-answer.ts';
 import { readShareFragment } from './share-link.ts';
 import { DesignStore } from './store.ts';
 
@@ -51,7 +51,14 @@ export class Session {
   async open(fragment: string): Promise<void> {
     this.notice.value = await this.autosave.restore();
     await this.openShared(fragment);
-    this.#stops = [this.answers.start(), this.hold.start(), this.field.start(), this.feed.start(), this.beside.start(), this.autosave.start()];
+    this.#stops = [
+      this.answers.start(),
+      this.hold.start(),
+      this.field.start(),
+      this.feed.start(),
+      this.beside.start(),
+      this.autosave.start(),
+    ];
   }
 
   /** Puts the design of a link on the table, as a step that undo takes back. */

@@ -27,11 +27,8 @@ export const STATIONS: readonly Station[] = Object.freeze([
   {
     id: 'feed',
     term: 'feed',
-    load: null,
-    body: toCome(
-      'feed',
-      'Feed will show the load, the supply, the losses and the heat along the whole chain. It is not built yet.',
-    ),
+    load: () => import('./oc-feed.ts'),
+    body: (session) => html`<oc-feed .session=${session}></oc-feed>`,
   },
   {
     id: 'place',

@@ -345,7 +345,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
           const of = (share: number) => ({
             ...(Object.fromEntries(
               Object.entries(losses).map(([key, watts]) => [key, share * watts]),
-            ) as typeof losses),
+            ) as Record<keyof typeof losses, number>),
             supplyW: 0.25 * share,
             transmitterBoardW: 0.24 * share,
             transmitterCoilW: 0.22 * share,

@@ -29,16 +29,16 @@ export function dockedFlow(design: Design, names: readonly string[], point: Oper
       id: 'supply',
       name: 'supply',
       side: 'transmitter',
-      losses: [lost('cable', 'cable and connectors', losses.supply, 'in the supply lead and its plugs')],
+      losses: [lost('loss:cable', 'cable and connectors', losses.supply, 'in the supply lead and its plugs')],
     },
     {
       id: 'transmitterBoard',
       name: 'transmitter board',
       side: 'transmitter',
       losses: [
-        lost('bridge', 'bridge', losses.bridge, 'in the switches on the transmitter board'),
+        lost('loss:bridge', 'bridge', losses.bridge, 'in the switches on the transmitter board'),
         lost(
-          'transmitterIdle',
+          'loss:transmitterIdle',
           'board itself',
           losses.transmitterIdle,
           'in the control parts of the transmitter board',
@@ -51,7 +51,7 @@ export function dockedFlow(design: Design, names: readonly string[], point: Oper
       side: 'transmitter',
       losses: [
         lost(
-          'transmitterCoil',
+          'loss:transmitterCoil',
           'transmitter coil',
           losses.transmitterCoil,
           'in the coil under the shelf, its ferrite and capacitor',
@@ -64,7 +64,7 @@ export function dockedFlow(design: Design, names: readonly string[], point: Oper
       side: 'receiver',
       losses: [
         lost(
-          'receiverCoil',
+          'loss:receiverCoil',
           'receiver coil',
           losses.receiverCoil,
           'in the device: coil, ferrite and the metal behind it',
@@ -75,13 +75,13 @@ export function dockedFlow(design: Design, names: readonly string[], point: Oper
       id: 'rectifier',
       name: 'rectifier',
       side: 'receiver',
-      losses: [lost('rectifier', 'rectifier', losses.rectifier, 'on the receiver board')],
+      losses: [lost('loss:rectifier', 'rectifier', losses.rectifier, 'on the receiver board')],
     },
     {
       id: 'regulator',
       name: 'regulator',
       side: 'receiver',
-      losses: [lost('regulator', 'regulator', losses.regulator, 'on the receiver board')],
+      losses: [lost('loss:regulator', 'regulator', losses.regulator, 'on the receiver board')],
     },
   ];
   let next = ends;

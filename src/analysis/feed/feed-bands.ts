@@ -2,6 +2,7 @@ import { guessedValues } from '../../design/guess.ts';
 import type { Design } from '../../design/types.ts';
 import { moved } from '../margin/output-band.ts';
 import type { Uncertain } from '../types.ts';
+import { dayCurve } from './day-curve.ts';
 import { chargeHours, type FeedLink, type FeedReport, feedReport } from './feed-report.ts';
 
 /** The computed numbers of the chain that carry a band, each in the unit of its report. */
@@ -20,6 +21,11 @@ export interface FeedNumbers {
   readonly runtimeHours: number;
   readonly chargerW: number;
   readonly chargerC: number;
+  readonly cellHeatW: number;
+  readonly storedW: number;
+  readonly awayCellW: number;
+  readonly awayCellHeatW: number;
+  readonly awayConverterW: number;
   readonly emptyDockW: number;
 }
 
@@ -38,42 +44,77 @@ function numbersOf(report: FeedReport): FeedNumbers {
     runtimeHours: day === null ? none : Math.min(...day.uses.map((use) => use.runtimeH)),
     chargerW: charge?.point.heatW ?? none,
     chargerC: charge?.point.temperatureC ?? none,
+    cellHeatW: charge?.cellHeatW ?? none,
+    storedW: charge?.storedW ?? none,
+    awayCellW: boost?.cellW ?? none,
+    awayCellHeatW: boost?.cellHeatW ?? none,
+    awayConverterW: boost?.converterHeatW ?? none,
     emptyDockW: report.emptyDockW,
   };
 }
 
 export type FeedBands = { readonly [K in keyof FeedNumbers]: Uncertain };
 
+export interface Ends {
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+}
+
 /**
- * The bands of the chain's numbers: every value the design left to its default is moved by how far a guess may be off, and
- * the link's largest current to both ends of its own band; changes combine as independent. Values that were given count as
- * exact.
+ * How far a list of numbers may be off: every value the design left to its default is moved by how far a guess may be off,
+ * and the link's largest current to both ends of its own band; changes combine as independent. Values that were given count
+ * as exact. What is not finite at one end is left out.
  *
  * @param outputBand of the link's largest current, A
  */
-export function feedBands(design: Design, link: FeedLink, outputBand: { low: number; high: number }): FeedBands {
-  const base = numbersOf(feedReport(design, link));
-  const keys = Object.keys(base) as (keyof FeedNumbers)[];
-  const less = new Map<keyof FeedNumbers, number>();
-  const more = new Map<keyof FeedNumbers, number>();
-  const take = (changed: readonly FeedNumbers[]): void => {
-    for (const key of keys) {
-      const changes = changed.map((numbers) => numbers[key] - base[key]).filter(Number.isFinite);
-      less.set(key, Math.hypot(less.get(key) ?? 0, Math.min(0, ...changes)));
-      more.set(key, Math.hypot(more.get(key) ?? 0, Math.max(0, ...changes)));
+function endsOf(
+  design: Design,
+  link: FeedLink,
+  outputBand: { readonly low: number; readonly high: number },
+  numbers: (design: Design, link: FeedLink) => ArrayLike<number>,
+): Ends {
+  const base = numbers(design, link);
+  const less = new Float64Array(base.length);
+  const more = new Float64Array(base.length);
+  const take = (changed: readonly ArrayLike<number>[]): void => {
+    for (let i = 0; i < base.length; i++) {
+      const changes = changed.map((values) => values[i] - base[i]).filter(Number.isFinite);
+      less[i] = Math.hypot(less[i], Math.min(0, ...changes));
+      more[i] = Math.hypot(more[i], Math.max(0, ...changes));
     }
   };
   for (const guess of guessedValues(design)) {
     if (!guess.path.startsWith('demand.') && guess.path !== 'transmitter.drive.standbyW') continue;
     // Not below a twentieth: a guess that may be off by all of itself must not turn a resistance or a current negative.
     const down = Math.max(-guess.halfWidth, -0.95 * Math.abs(guess.value));
-    take([guess.halfWidth, down].map((by) => numbersOf(feedReport(moved(design, guess.path, by), link))));
+    take([guess.halfWidth, down].map((by) => numbers(moved(design, guess.path, by), link)));
   }
-  take([outputBand.low, outputBand.high].map((maxOutputA) => numbersOf(feedReport(design, { ...link, maxOutputA }))));
+  take([outputBand.low, outputBand.high].map((maxOutputA) => numbers(design, { ...link, maxOutputA })));
+  return {
+    low: Float64Array.from(less, (by, i) => base[i] - by),
+    high: Float64Array.from(more, (by, i) => base[i] + by),
+  };
+}
+
+/** The bands of the chain's numbers. */
+export function feedBands(design: Design, link: FeedLink, outputBand: { low: number; high: number }): FeedBands {
+  const base = numbersOf(feedReport(design, link));
+  const keys = Object.keys(base) as (keyof FeedNumbers)[];
+  const { low, high } = endsOf(design, link, outputBand, (at, with_) => {
+    const numbers = numbersOf(feedReport(at, with_));
+    return keys.map((key) => numbers[key]);
+  });
   return Object.fromEntries(
-    keys.map((key) => [
-      key,
-      { value: base[key], low: base[key] - (less.get(key) ?? 0), high: base[key] + (more.get(key) ?? 0) },
-    ]),
+    keys.map((key, i) => [key, { value: base[key], low: low[i], high: high[i] }]),
   ) as unknown as FeedBands;
+}
+
+/** The band of the cell's charge over a day, 0..1; null where the design has no cell. */
+export function dayBand(design: Design, link: FeedLink, outputBand: { low: number; high: number }): Ends | null {
+  if (feedReport(design, link).dayInputs === null) return null;
+  const { low, high } = endsOf(design, link, outputBand, (at, with_) => {
+    const inputs = feedReport(at, with_).dayInputs;
+    return inputs === null ? [] : dayCurve(inputs).charge;
+  });
+  return { low: low.map((charge) => Math.max(0, charge)), high: high.map((charge) => Math.min(1, charge)) };
 }

@@ -7,7 +7,7 @@ import { cellOf, HOUR_S } from './cell.ts';
 import { type Chain, chainOf } from './chain-of.ts';
 import { type ChargeTime, chargeTime, type HeatLimit } from './charge-time.ts';
 import { type ChargerPoint, chargeFromInputA, chargerPoint, heatLimitOf } from './charger.ts';
-import { awayCellA, type DayBalance, dayBalance } from './day.ts';
+import { awayCellA, type DayBalance, type DayInputs, dayBalance } from './day.ts';
 import { type DividerReading, readDivider } from './divider.ts';
 import { type ChargeMapInputs, sharedChargeA } from './load-sharing.ts';
 import { type Standby, standbyOf } from './standby.ts';
@@ -35,6 +35,9 @@ export interface ChargeReport {
   readonly shared: boolean;
   readonly time: ChargeTime;
   readonly point: ChargerPoint;
+  /** Heat in the cell and power kept in it, W. */
+  readonly cellHeatW: number;
+  readonly storedW: number;
   /** For the offset map. */
   readonly map: ChargeMapInputs;
 }
@@ -61,6 +64,10 @@ export interface BoostReport {
   readonly askedW: number;
   readonly askedBy: string;
   readonly cellA: number;
+  /** Of the cell at rest, W, and what becomes heat in the cell and in the converter. */
+  readonly cellW: number;
+  readonly cellHeatW: number;
+  readonly converterHeatW: number;
   readonly collapseW: number;
   readonly divider: DividerReading | null;
 }
@@ -73,6 +80,7 @@ export interface FeedReport {
   readonly peaks: readonly PeakReport[];
   readonly boost: BoostReport | null;
   readonly day: DayBalance | null;
+  readonly dayInputs: DayInputs | null;
   /** As built, and with the switch on either side of the converter. */
   readonly standby: { readonly asBuilt: Standby; readonly before: Standby; readonly after: Standby } | null;
   /** The dock without a device, W, and in a year, Wh. */
@@ -96,23 +104,25 @@ export function feedReport(design: Design, link: FeedLink): FeedReport {
   const charge = chargeReport(chain, outputV, link);
   const { cell, boost, awayLoads } = chain;
   const emptyDockW = design.transmitter.drive.standbyW;
+  const dayInputs: DayInputs | null =
+    cell === null
+      ? null
+      : {
+          cell,
+          boost,
+          loads: awayLoads,
+          dockHours: design.demand.dock.hoursPerDay,
+          chargeA: charge === null ? 0 : Math.min(charge.setA, charge.map.gain * available(chain, link)),
+          limit: charge?.map.limit ?? null,
+        };
   return {
     chain,
     loads: design.demand.loads.map((load) => loadRow(load, outputV, link)),
     charge,
     peaks: link.peaks.map((peak) => peakReport(design, peak)),
     boost: boostReport(chain),
-    day:
-      cell === null
-        ? null
-        : dayBalance({
-            cell,
-            boost,
-            loads: awayLoads,
-            dockHours: design.demand.dock.hoursPerDay,
-            chargeA: charge?.map ? Math.min(charge.setA, charge.map.gain * available(chain, link)) : 0,
-            limit: charge?.map.limit ?? null,
-          }),
+    day: dayInputs === null ? null : dayBalance(dayInputs),
+    dayInputs,
     standby:
       cell === null
         ? null
@@ -161,6 +171,8 @@ function chargeReport(chain: Chain, outputV: number, link: FeedLink): ChargeRepo
     shared: wanted < setA * (1 - 1e-9),
     time: chargeTime(model, wanted, 0, limit),
     point,
+    cellHeatW: cell.resistanceOhm * point.chargeA * point.chargeA,
+    storedW: cell.voltageV * point.chargeA,
     map: { cell: model, setA, systemA: chain.systemA, gain, limit },
   };
 }
@@ -174,11 +186,16 @@ function boostReport({ boost, cell, awayLoads }: Chain): BoostReport | null {
   const sourceOhm = cell?.resistanceOhm ?? boost.sourceResistanceOhm;
   const sourceV = cell?.voltageV ?? 0;
   const askedW = largest === null ? 0 : largest.currentA * largest.atV;
+  const cellA = largest === null || cell === null ? 0 : awayCellA(largest, cell, boost);
+  const cellHeatW = sourceOhm * cellA * cellA;
   return {
     outputV: boost.outputV,
     askedW,
     askedBy: largest?.name ?? '',
-    cellA: largest === null || cell === null ? 0 : awayCellA(largest, cell, boost),
+    cellA,
+    cellW: sourceV * cellA,
+    cellHeatW,
+    converterHeatW: sourceV * cellA - cellHeatW - askedW,
     collapseW: boostCollapseW(sourceV, sourceOhm, boost.efficiency),
     divider: boost.feedback === null ? null : readDivider(boost.feedback),
   };

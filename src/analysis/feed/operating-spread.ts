@@ -11,7 +11,19 @@ import { chargesCell } from '../margin/pose-answer.ts';
 import { type Tolerance, tolerancesOf } from '../margin/tolerances.ts';
 
 /** What of an operating point gets a band. */
-export type SpreadKey = keyof Losses | 'supplyW' | 'efficiency' | 'receiverC' | 'cellC' | 'transmitterC';
+export type SpreadKey =
+  | keyof Losses
+  /** Power that enters each stretch, W. */
+  | 'supplyW'
+  | 'transmitterBoardW'
+  | 'transmitterCoilW'
+  | 'receiverCoilW'
+  | 'rectifierW'
+  | 'regulatorW'
+  | 'efficiency'
+  | 'receiverC'
+  | 'cellC'
+  | 'transmitterC';
 
 /** How far each quantity may lie below and above what was computed, in its own unit, 95 %. */
 export interface OperatingSpread {
@@ -40,9 +52,20 @@ export function operatingSpread(design: Design, plates: readonly PlateSensitivit
   const here = at(0);
   const solve = (link: LinkElectrical, with_: Boards): Values => {
     const point = solveOperatingPoint(link, with_, demand.demandA, { tier: 'fast', charging });
+    const { losses } = point;
+    const regulatorW = point.outputV * point.outputA + losses.regulator;
+    const rectifierW = regulatorW + losses.rectifier;
+    const receiverCoilW = rectifierW + losses.receiverCoil;
+    const transmitterCoilW = receiverCoilW + losses.transmitterCoil;
+    const transmitterBoardW = transmitterCoilW + losses.transmitterIdle + losses.bridge;
     return {
-      ...point.losses,
-      supplyW: point.outputV * point.outputA + Object.values(point.losses).reduce((sum, watts) => sum + watts, 0),
+      ...losses,
+      supplyW: transmitterBoardW + losses.supply,
+      transmitterBoardW,
+      transmitterCoilW,
+      receiverCoilW,
+      rectifierW,
+      regulatorW,
       efficiency: point.efficiency,
       receiverC: point.receiverC,
       cellC: point.cellC,

@@ -1,0 +1,30 @@
+import type { DayCurve } from '../analysis/feed/day-curve.ts';
+import { type FlowNode, flowNodes } from '../analysis/feed/flow.ts';
+import { tableCsv } from '../analysis/hold/exports/map-csv.ts';
+import type { WattBands } from './energy-flow.ts';
+
+/** The energy flow as a table: what enters each stretch, and every loss with the place of its heat. */
+export function flowCsv(root: FlowNode, bands: WattBands): string {
+  const ends = (id: string): [number | string, number | string] => [bands[id]?.low ?? '', bands[id]?.high ?? ''];
+  const rows = flowNodes(root).flatMap((node) => [
+    ['enters', node.name, node.watts, ...ends(node.id), ''],
+    ...node.losses.map((loss) => ['heat', loss.name, loss.watts, ...ends(loss.id), loss.where]),
+  ]);
+  return tableCsv(['what', 'part', 'power_W', 'low_W', 'high_W', 'where'], rows);
+}
+
+/** The cell's charge over a day as a table. */
+export function dayCsv(
+  curve: DayCurve,
+  band: { readonly low: Float64Array; readonly high: Float64Array } | null,
+): string {
+  const doing = (hour: number): string => curve.stretches.find((part) => hour <= part.toH)?.name ?? '';
+  const rows = Array.from(curve.hours, (hour, i) => [
+    hour,
+    doing(hour),
+    curve.charge[i],
+    band?.low[i] ?? '',
+    band?.high[i] ?? '',
+  ]);
+  return tableCsv(['hour', 'what', 'charge', 'charge_low', 'charge_high'], rows);
+}

@@ -1,0 +1,146 @@
+import { css } from 'lit';
+
+export const feedStyle = css`
+  .flow {
+    margin-bottom: 22px;
+  }
+  .above {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 2px 30px;
+    margin: 0 0 8px;
+  }
+  .lower {
+    display: grid;
+    grid-template-columns: minmax(0, 1fr) minmax(0, 1.05fr) minmax(0, 1.05fr);
+    gap: 26px 40px;
+    align-items: start;
+  }
+  h2.plain {
+    font: 600 var(--size-text, 15px) / 1.45 var(--font-text);
+    margin: 0 0 6px;
+    min-height: 26px;
+  }
+  table {
+    border-collapse: collapse;
+    width: 100%;
+    font-variant-numeric: tabular-nums;
+  }
+  th,
+  td {
+    padding: 4px 0 4px 10px;
+    text-align: right;
+    border-bottom: 1px solid var(--rule);
+    font-weight: 400;
+    vertical-align: baseline;
+  }
+  td {
+    font-weight: 500;
+  }
+  thead th {
+    color: var(--soft);
+    font-size: var(--size-small, 13px);
+    line-height: 1.25;
+    vertical-align: bottom;
+  }
+  th[scope='row'] {
+    text-align: left;
+    color: var(--soft);
+    padding-left: 0;
+  }
+  .chain th {
+    min-width: 9.5em;
+  }
+  thead td {
+    padding: 0;
+  }
+  .loads {
+    margin-bottom: 14px;
+  }
+  oc-dimension {
+    /* Tall enough for a finger: 24 px, WCAG 2.2, 2.5.8. */
+    line-height: 24px;
+  }
+  .band {
+    color: var(--soft);
+    font-weight: 400;
+    font-size: var(--size-small, 13px);
+  }
+  .band.under {
+    display: block;
+    line-height: 1.2;
+  }
+  .bad {
+    color: var(--bad);
+  }
+  .choices {
+    display: grid;
+    gap: 6px;
+    margin: 10px 0 0;
+  }
+  .said {
+    margin: 6px 0 0;
+    color: var(--soft);
+    font-size: var(--size-small, 13px);
+    line-height: 1.45;
+  }
+  .said b {
+    color: var(--ink);
+    font-weight: 600;
+  }
+  .said.bad {
+    color: var(--bad);
+  }
+  .said:empty {
+    display: none;
+  }
+  .adds {
+    display: flex;
+    gap: 14px;
+    white-space: nowrap;
+    font-size: var(--size-small, 13px);
+  }
+  .adds button {
+    line-height: 24px;
+  }
+  .tolerances {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 2px 26px;
+    margin: 4px 0 0;
+  }
+  .slide {
+    display: flex;
+    align-items: center;
+    gap: 12px;
+    margin: 4px 0;
+    font-size: var(--size-small, 13px);
+  }
+  .slide label {
+    color: var(--soft);
+  }
+  .slide input {
+    flex: 1;
+    min-width: 0;
+    accent-color: var(--ink);
+    margin: 0;
+    height: 24px;
+  }
+  oc-note {
+    margin-top: 12px;
+  }
+  @media (max-width: 1100px) {
+    .lower {
+      grid-template-columns: minmax(0, 1fr) minmax(0, 1fr);
+    }
+  }
+  @media (max-width: 720px) {
+    .lower {
+      grid-template-columns: minmax(0, 1fr);
+    }
+    th,
+    td {
+      padding-left: 6px;
+    }
+  }
+`;

@@ -1,0 +1,227 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import '../parts/oc-choice.ts';
+import type { FeedBands, FeedNumbers } from '../analysis/feed/feed-bands.ts';
+import type { FeedReport, LoadRow, PeakReport } from '../analysis/feed/feed-report.ts';
+import type { Uncertain } from '../analysis/types.ts';
+import type { Design } from '../design/types.ts';
+import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
+import { setValue } from '../state/commands/set-value.ts';
+import type { Session } from '../state/session.ts';
+import { formatQuantity } from '../units/format.ts';
+import type { UnitName } from '../units/unit-table.ts';
+import { pathField } from './feed-fields.ts';
+import { label, type TermId } from './glossary.ts';
+
+const NBSP = '\u00a0';
+const RANGE = '\u2060\u2013\u2060';
+
+/** A value with its band to the same digits: `6.9 h (6.3–7.6)`. */
+export function withBand(
+  value: number,
+  band: { readonly low: number; readonly high: number } | null,
+  unit: UnitName,
+  digits = 2,
+): TemplateResult {
+  if (!Number.isFinite(value)) return html`${Number.isNaN(value) ? '–' : 'never'}`;
+  const text = formatQuantity(value, unit, { digits, space: NBSP, fixedUnit: true });
+  const decimals = /\.(\d+)/.exec(text)?.[1].length ?? 0;
+  const low = Math.max(0, band?.low ?? value).toFixed(decimals);
+  const high = (band?.high ?? value).toFixed(decimals);
+  return html`${text}${low === high ? nothing : html` <span class="band">(${low}${RANGE}${high})</span>`}`;
+}
+
+const signed = (value: number): string =>
+  `${value > 0.5 ? '+' : value < -0.5 ? '\u2212' : ''}${Math.abs(Math.round(value))}`;
+
+/** Margin of one load alone, with the band of the link's largest current. */
+function marginCell(row: LoadRow, most: Uncertain): TemplateResult {
+  if (!Number.isFinite(row.marginPercent) || row.marginPercent >= 999) return html`–`;
+  // The peaks' largest current has the same relative band: the same tolerances make it.
+  const at = (current: number): string => signed((100 + row.marginPercent) * (current / most.value) - 100);
+  const [low, high] = [at(most.low), at(most.high)];
+  return html`<span class=${row.marginPercent < 0 ? 'bad' : ''}>${signed(row.marginPercent)}${NBSP}%</span>${
+    low === high || !(most.value > 0) ? nothing : html`<span class="band under">(${low} to ${high})</span>`
+  }`;
+}
+
+/** Every load: what it takes, what that asks of the receiver, and how much of it the link has. */
+export function loadsTable(
+  session: Session,
+  design: Design,
+  report: FeedReport | null,
+  most: Uncertain | null,
+): TemplateResult {
+  const charging = report?.chain.chargerPath ?? '';
+  return html`<table class="loads">
+    <thead>
+      <tr>
+        <td></td>
+        <th scope="col">${label('atTheLoad')}</th>
+        <th scope="col">${label('atTheOutput')}</th>
+        <th scope="col">${label('margin')}</th>
+        <th scope="col">${label('hoursOfUse')}</th>
+      </tr>
+    </thead>
+    <tbody>
+      ${design.demand.loads.map((load, i) => {
+        const row = report?.loads[i];
+        const path = `demand.loads[${i}]`;
+        const setByCharger = charging.startsWith(`${path}.through`);
+        const lasts = load.kind !== 'peak' && load.kind !== 'charging';
+        return html`<tr>
+          <th scope="row" class="user">${load.name}</th>
+          <td>
+            ${pathField(session, {
+              term: setByCharger ? 'chargeCurrent' : 'atTheLoad',
+              of: load.name,
+              unit: 'A',
+              path: setByCharger ? `${charging}.setCurrentA` : `${path}.currentA`,
+              value: setByCharger ? (report?.charge?.setA ?? load.currentA) : load.currentA,
+              what: `the current of ${load.name}`,
+            })}
+          </td>
+          <td>${row ? formatQuantity(row.outputA, 'A', { digits: 2, space: NBSP, fixedUnit: true }) : '–'}</td>
+          <td>${row && most ? marginCell(row, most) : '–'}</td>
+          <td>
+            ${
+              lasts
+                ? pathField(session, {
+                    term: 'hoursOfUse',
+                    of: load.name,
+                    unit: 'h',
+                    path: `${path}.hoursPerDay`,
+                    value: load.hoursPerDay,
+                    what: `the hours of ${load.name}`,
+                  })
+                : load.kind === 'peak'
+                  ? pathField(session, {
+                      term: 'peak',
+                      of: load.name,
+                      unit: 'ms',
+                      path: `${path}.durationMs`,
+                      value: load.durationMs,
+                      what: `the length of ${load.name}`,
+                    })
+                  : nothing
+            }
+          </td>
+        </tr>`;
+      })}
+    </tbody>
+  </table>`;
+}
+
+/** Numbers of cell, charger, converter and dock, as far as the design has them. */
+export function chainTable(session: Session, report: FeedReport, bands: FeedBands | null): TemplateResult {
+  const { chain, charge, day, standby, boost } = report;
+  const band = (key: keyof FeedNumbers) => bands?.[key] ?? null;
+  const row = (term: TermId, body: unknown): TemplateResult =>
+    html`<tr>
+      <th scope="row">${label(term)}</th>
+      <td>${body}</td>
+    </tr>`;
+  return html`<table class="chain">
+    <tbody>
+      ${
+        chain.cell
+          ? row(
+              'capacity',
+              pathField(session, {
+                term: 'capacity',
+                unit: 'Ah',
+                path: `${chain.cellPath}.capacityAh`,
+                value: chain.cell.capacityAh,
+                what: 'the capacity',
+              }),
+            )
+          : nothing
+      }
+      ${
+        charge
+          ? row(
+              'chargeTime',
+              html`${withBand(charge.time.totalS / 3600, band('chargeHours'), 'h')}${
+                charge.shared ? html` <span class="bad">slowed by the loads</span>` : nothing
+              }${charge.point.folded ? html` <span class="bad">the charger folds back</span>` : nothing}`,
+            )
+          : nothing
+      }
+      ${day && charge ? row('madeUp', withBand(day.neededHours, band('neededHours'), 'h')) : nothing}
+      ${day ? row('runtime', withBand(Math.min(...day.uses.map((use) => use.runtimeH)), band('runtimeHours'), 'h')) : nothing}
+      ${standby ? row('standby', days(standby.asBuilt.days, band('standbyDays'))) : nothing}
+      ${
+        standby && boost
+          ? row(
+              chain.boost?.switchBefore ? 'switchAfter' : 'switchBefore',
+              chain.boost?.switchBefore
+                ? days(standby.after.days, band('standbyDaysAfter'))
+                : days(standby.before.days, band('standbyDaysBefore')),
+            )
+          : nothing
+      }
+      ${boost && chain.cell ? row('collapsePower', withBand(boost.collapseW, band('collapseW'), 'W')) : nothing}
+      ${report.peaks.map((peak) => row('peakCapacitor', peakText(peak)))}
+      ${row(
+        'emptyDock',
+        html`${withBand(report.emptyDockW, band('emptyDockW'), 'W')},
+          ${formatQuantity(report.emptyDockWh, 'Wh', { digits: 2, space: NBSP })} a year`,
+      )}
+    </tbody>
+  </table>`;
+}
+
+function days(value: number, band: { readonly low: number; readonly high: number } | null): TemplateResult {
+  if (!Number.isFinite(value)) return html`no drain`;
+  const round = (at: number): string => String(Number(Math.max(0, at).toPrecision(2)));
+  const range = band ? html` <span class="band">(${round(band.low)}${RANGE}${round(band.high)})</span>` : nothing;
+  return html`${round(value)}${NBSP}days${range}`;
+}
+
+function peakText(peak: PeakReport): TemplateResult {
+  const { capacitanceF, verdict } = peak.alone;
+  if (verdict === 'none') return html`none needed`;
+  if (verdict === 'impossible') return html`<span class="bad">none: its own resistance breaks the dip</span>`;
+  const size = formatQuantity(capacitanceF, 'F', { digits: 2, space: NBSP });
+  const { firstA, fillS } = peak.aloneInrush;
+  const inrush = Number.isFinite(firstA)
+    ? `empty, it takes up to ${formatQuantity(firstA, 'A', { digits: 2, space: NBSP })} at first`
+    : 'empty, it is a short circuit';
+  const filling = Number.isFinite(fillS) ? `, ${formatQuantity(fillS, 's', { digits: 2, space: NBSP })} to fill` : '';
+  const word = verdict === 'ordinary' ? '' : `${verdict}: `;
+  return html`<span class=${verdict === 'absurd' ? 'bad' : ''}>${word}${size}</span>
+    <span class="band">${inrush}${filling}</span>`;
+}
+
+/** How the chain is built: kind of charger, side of the switch. */
+export function chainChoices(session: Session, report: FeedReport): TemplateResult {
+  const { charger, boost, chargerPath, boostPath } = report.chain;
+  const choose = (path: string, value: unknown, what: string): void =>
+    session.store.run(setValue, { path, value, what });
+  return html`<div class="choices">
+    ${
+      charger
+        ? html`<oc-choice
+            label=${label('charger')}
+            .options=${(['linear', 'switching'] as const).map((value) => ({ value, label: label(value) }))}
+            .value=${charger.topology}
+            @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) =>
+              choose(`${chargerPath}.topology`, event.detail.value, 'the charger')}
+          ></oc-choice>`
+        : nothing
+    }
+    ${
+      boost
+        ? html`<oc-choice
+            label=${label('standby')}
+            .options=${[
+              { value: 'before', label: label('switchBefore') },
+              { value: 'after', label: label('switchAfter') },
+            ]}
+            .value=${boost.switchBefore ? 'before' : 'after'}
+            @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) =>
+              choose(`${boostPath}.switchBefore`, event.detail.value === 'before', 'the switch')}
+          ></oc-choice>`
+        : nothing
+    }
+  </div>`;
+}
