@@ -1,3 +1,4 @@
+import type { ScaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
 import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
@@ -22,6 +23,16 @@ export interface ForceCurves {
   /** Where friction may let it stop, and from where it slides home, mm; null: nowhere. */
   readonly restBandMm: number | null;
   readonly captureMm: number | null;
+}
+
+/** Ticks of which the last, which carries the unit, does not touch the one before. */
+export function roomyTicks(scale: ScaleLinear<number, number>, width: number): number[] {
+  const all = scale.ticks(Math.max(2, Math.floor(width / 70)));
+  const [, right] = scale.range();
+  const last = all.at(-1);
+  const before = all.at(-2);
+  if (last === undefined || before === undefined) return all;
+  return right - scale(last) < 18 && scale(last) - scale(before) < 56 ? [...all.slice(0, -2), last] : all;
 }
 
 type CurveId = 'restoring' | 'pull' | 'air' | 'tipping';
@@ -173,7 +184,7 @@ export class HoldForces extends SizedElement {
   #axes({ plot, x, y }: LineFrame, unit: string, below: boolean): unknown {
     const right = plot.x + plot.width;
     const low = plot.y + plot.height;
-    const across = x.ticks(Math.max(2, Math.floor(plot.width / 62)));
+    const across = roomyTicks(x, plot.width);
     const up = y.ticks(Math.max(2, Math.floor(plot.height / 42)));
     return svg`<rect class="ground" x=${plot.x} y=${plot.y} width=${plot.width} height=${plot.height}></rect>
       ${across.map(

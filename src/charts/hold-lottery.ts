@@ -4,6 +4,7 @@ import { css, html, nothing, svg, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, rounded } from './drag.ts';
+import { roomyTicks } from './hold-forces.ts';
 import { curveAt } from './line-chart-frame.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
@@ -193,7 +194,7 @@ export class HoldLottery extends SizedElement {
       .x((i) => x(curve.clearanceMm[i]))
       .y0((i) => y(curve.low[i]))
       .y1((i) => y(curve.high[i]))(index);
-    const across = x.ticks(Math.max(2, Math.floor((width - 60) / 62)));
+    const across = roomyTicks(x, width - 60);
     const fine = 1 - from < 0.03 ? 1 : 0;
     const at = this._reading;
     const value = at === null ? Number.NaN : curveAt(curve.clearanceMm, curve.share, at);

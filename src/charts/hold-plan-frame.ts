@@ -102,7 +102,7 @@ export function planFrame(
   const narrow = width < NARROW;
   const left = narrow ? 28 : 84;
   const bottom = narrow ? 66 : 54;
-  const plotWidth = Math.max(40, width - left - 6);
+  const plotWidth = Math.max(40, width - left - (narrow ? 12 : 6));
   const scale = Math.min(plotWidth / (2 * halfXMm), tallest / (2 * halfYMm));
   const plotHeight = Math.round(scale * 2 * halfYMm);
   const plot: Box = { x: left, y: 8, width: plotWidth, height: plotHeight };

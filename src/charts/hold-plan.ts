@@ -222,7 +222,7 @@ export class HoldPlan extends SizedElement {
           aria-valuemin="0" aria-valuemax="100" aria-valuenow=${rounded(clearance, 0.001)}
           aria-valuetext=${withUnit(clearance, 'mm', 2)}
           @pointerdown=${this.#onWallDown} @keydown=${this.#onWallKey}>
-          <circle class="target" cx=${wall.x} cy=${wall.y} r="18"></circle>
+          <circle class="target" cx=${wall.x} cy=${wall.y} r="15"></circle>
           <circle class="focus" cx=${wall.x} cy=${wall.y} r="11"></circle>
           <circle class="knob" cx=${wall.x} cy=${wall.y} r="6.5"></circle>
         </g>`
@@ -286,8 +286,10 @@ export class HoldPlan extends SizedElement {
     let grab = 0;
     followPointer(event, {
       origin: this._frameElement,
-      moved: (x, _y, phase, source) => {
+      moved: (_x, _y, phase, source) => {
         this.#dragging = phase === 'start' || phase === 'move';
+        // Where the pointer is on the screen: what stands above the plan may change its height meanwhile.
+        const x = source instanceof PointerEvent ? source.clientX : grab;
         if (phase === 'start') grab = x;
         const still = phase === 'start' || phase === 'cancel';
         const by = (x - grab) / this.#frame.pxPerMm;
@@ -314,8 +316,9 @@ export class HoldPlan extends SizedElement {
     let from: readonly [number, number] = [0, 0];
     followPointer(event, {
       origin: this._frameElement,
-      moved: (x, y, phase, source) => {
+      moved: (_x, _y, phase, source) => {
         this.#dragging = phase === 'start' || phase === 'move';
+        const [x, y] = source instanceof PointerEvent ? [source.clientX, source.clientY] : from;
         if (phase === 'start') from = [x, y];
         const still = phase === 'start' || phase === 'cancel';
         const dx = (x - from[0]) / this.#frame.pxPerMm;

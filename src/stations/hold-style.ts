@@ -7,9 +7,14 @@ export const holdStyle = css`
     gap: 22px 40px;
     align-items: start;
   }
+  oc-answer {
+    /* Three lines and two beneath, so that the plan does not move under the hand that drags in it. */
+    min-height: calc(3 * 1.28 * clamp(22px, 2.35vw, 32px) + 6px + 2 * 1.45 * var(--size-text));
+  }
   .left,
   .right {
     display: grid;
+    grid-template-columns: minmax(0, 1fr);
     gap: 20px;
     min-width: 0;
   }
@@ -69,8 +74,7 @@ export const holdStyle = css`
     border-top: 1px solid var(--rule);
     padding-top: 14px;
   }
-  .numbers ul,
-  .cautions ul {
+  .numbers ul {
     margin: 0;
     padding: 0;
     list-style: none;
@@ -86,9 +90,7 @@ export const holdStyle = css`
     color: var(--ink);
   }
   .cautions {
-    display: grid;
-    gap: 6px;
-    margin-top: 10px;
+    margin-top: 12px;
   }
   @media (max-width: 900px) {
     .figs {

@@ -38,11 +38,11 @@ export function holdAnswer(report: HoldReport | null, aid: AidName): AnswerSpan[
   const chance = report.lottery.byAid.find((entry) => entry.aid === aid)?.answer.all;
   if (chance) {
     spans.push(
-      plainSpan(aid === 'nothing' ? 'Put down freely it works in ' : ' A casual placement works in '),
+      plainSpan(aid === 'nothing' ? 'Put down freely it works ' : ' Put down casually it works '),
       ...shareSpans(chance.probability, chance.wilson.low, chance.wilson.high),
     );
     const free = report.lottery.byAid.find((entry) => entry.aid === 'nothing')?.answer.all;
-    if (aid !== 'nothing' && free) spans.push(plainSpan(`, freely in ${shareText(free.probability)}`));
+    if (aid !== 'nothing' && free) spans.push(plainSpan(`, without it ${shareText(free.probability)}`));
     spans.push(plainSpan('.'));
   }
   if (aid === 'nothing') spans.push(...wouldHelp(report));
@@ -58,14 +58,13 @@ function recessSpans({ recess }: HoldReport): AnswerSpan[] {
     ];
   const most = recommended.clearanceMm;
   const spans: AnswerSpan[] = [
-    plainSpan('The recess may have up to '),
+    plainSpan('A recess of up to '),
     strong(mm(most, 2)),
-    plainSpan(` of clearance on each side and keep ${percent(wanted)} in hand`),
+    plainSpan(` clearance keeps ${percent(wanted)} in hand`),
   ];
   if (asDesigned) {
-    const text = `; yours, ${mm(asDesigned.clearanceMm, 2)}, leaves `;
     const left = percent(asDesigned.worst.marginPercent);
-    spans.push(plainSpan(text), asDesigned.keepsMargin ? plainSpan(left) : bad(`only ${left}`));
+    spans.push(plainSpan('; yours leaves '), asDesigned.keepsMargin ? plainSpan(left) : bad(`only ${left}`));
   }
   return [...spans, plainSpan('.')];
 }
@@ -83,7 +82,7 @@ function magnetSpans({ magnets }: HoldReport): AnswerSpan[] {
   const spans: AnswerSpan[] = [
     plainSpan(' The magnets bring it home from '),
     strong(mm(holding.captureRadiusMm)),
-    plainSpan(' and leave it within '),
+    plainSpan(' to within '),
     strong(mm(holding.restBandMm)),
   ];
   if (magnets.restBandIsSafe === false) spans.push(plainSpan(', '), bad('not all of it safe'));
@@ -95,7 +94,7 @@ function wouldHelp({ recess, lottery }: HoldReport): AnswerSpan[] {
   if (most === null) return [plainSpan(' '), bad('No recess would keep the wanted margin.')];
   const chance = lottery.byAid.find((entry) => entry.aid === 'recess')?.answer.all;
   return [
-    plainSpan(` A recess with ${mm(most, 2)} of clearance would make it `),
+    plainSpan(` A recess of ${mm(most, 2)} clearance would make it `),
     strong(chance ? shareText(chance.probability) : 'sure'),
     plainSpan('.'),
   ];

@@ -280,9 +280,7 @@ export class HoldStation extends StationElement {
     const { store, hold } = session;
     const magnets = store.resolved.value.design.holding.magnets ? hold.report.value?.magnets : null;
     if (!magnets) return html``;
-    return html`<div class="cautions">
-      ${magnets.cautions.map((caution) => html`<oc-note>${caution}</oc-note>`)}
-    </div>`;
+    return html`<oc-note class="cautions">${magnets.cautions.map((caution) => html`<span>${caution}</span> `)}</oc-note>`;
   }
 
   #lotteryFigure(session: Session): TemplateResult {
