@@ -14,7 +14,7 @@ import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 
 const nanofarads = (value: number): string => `${Number(value.toPrecision(3))}\u00a0nF`;
-const partText = ({ values }: PartChoice): string => values.map((value) => nanofarads(value)).join(' ∥ ');
+const partText = ({ values }: PartChoice): string => values.map((value) => nanofarads(value)).join(' + ');
 
 /** Series capacitors for the coils as placed. */
 @customElement('oc-rivals-retune')

@@ -80,6 +80,11 @@ export const rivalsStyle = css`
     color: var(--soft);
     font-weight: 400;
   }
+  th button.small {
+    margin-left: 8px;
+    color: var(--ink);
+    min-height: 24px;
+  }
   .fields {
     display: grid;
     grid-template-columns: repeat(auto-fill, minmax(150px, 1fr));

@@ -8,6 +8,7 @@ import type { Design } from '../../src/design/types.ts';
 import type { Engine, MapRequest, Outcome, QuickAnswer, SweepRequest } from '../../src/engine/types.ts';
 import type { LinkState } from '../../src/physics/circuit/types.ts';
 import { fakeHoldReport, type Reserve } from './fake-hold.ts';
+import { fakeRetune, fakeRivals, fakeSearch } from './fake-rivals.ts';
 
 export interface FakeEngineOptions {
   /** Before each answer, ms. */
@@ -280,11 +281,26 @@ function lineSweep({ design, axis, from, to, points }: SweepRequest): LineSweep 
 
 export interface FakeEngine extends Engine {
   /** How often each question was asked. */
-  readonly asked: Record<'quick' | 'solve' | 'map' | 'sweep' | 'field' | 'hold' | 'holdFirst' | 'spread', number>;
+  readonly asked: Record<
+    'quick' | 'solve' | 'map' | 'sweep' | 'field' | 'hold' | 'holdFirst' | 'spread' | 'rivals' | 'retune' | 'search',
+    number
+  >;
 }
 
 export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }): FakeEngine {
-  const asked = { quick: 0, solve: 0, map: 0, sweep: 0, field: 0, hold: 0, holdFirst: 0, spread: 0 };
+  const asked = {
+    quick: 0,
+    solve: 0,
+    map: 0,
+    sweep: 0,
+    field: 0,
+    hold: 0,
+    holdFirst: 0,
+    spread: 0,
+    rivals: 0,
+    retune: 0,
+    search: 0,
+  };
   async function answer<T>(kind: keyof typeof asked, make: () => T, signal?: AbortSignal): Promise<Outcome<T>> {
     asked[kind] += 1;
     await wait(delayMs, signal);
@@ -334,18 +350,19 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
       return answer('hold', () => fakeHoldReport(design, reserveOf(design), true), signal);
     },
     holdFirst: (design, signal) => answer('holdFirst', () => fakeHoldReport(design, reserveOf(design), false), signal),
-    rivals: async () => ({ ok: false, faults: [], message: 'the invented engine knows no rivals' }),
-    retune: async () => ({ ok: false, faults: [], message: 'the invented engine tunes nothing' }),
-    search: async () => ({ ok: false, faults: [], message: 'the invented engine finds nothing' }),
+    rivals: ({ design }, signal) => answer('rivals', () => fakeRivals(design, poseAnswer(design)), signal),
+    retune: (design, signal) => answer('retune', () => fakeRetune(design), signal),
+    search: ({ design }, signal) => answer('search', () => fakeSearch(design, poseAnswer(design)), signal),
     spread: (design, signal) =>
       answer(
         'spread',
         () => {
           const { losses, receiverC, cellC, transmitterC, efficiency } = poseAnswer(design).operatingPoint;
           const of = (share: number) => ({
-            ...(Object.fromEntries(
-              Object.entries(losses).map(([key, watts]) => [key, share * watts]),
-            ) as Record<keyof typeof losses, number>),
+            ...(Object.fromEntries(Object.entries(losses).map(([key, watts]) => [key, share * watts])) as Record<
+              keyof typeof losses,
+              number
+            >),
             supplyW: 0.25 * share,
             transmitterBoardW: 0.24 * share,
             transmitterCoilW: 0.22 * share,

@@ -116,14 +116,22 @@ function lineOf(own: Judged, rival: Judged): string {
   ];
   const said: string[] = [];
   const alike: string[] = [];
+  const same: string[] = [];
   for (const [measure, scale, unit, words, more] of parts) {
     const { value, half, shows } = differenceOf(own.report, rival.report, measure);
     const digits = unit === 'A' ? 2 : 1;
+    const nothing = 0.5 * 10 ** -digits;
+    if (Math.abs(scale * value) < nothing && scale * half < nothing) {
+      same.push(words.replace(/^of /, ''));
+      continue;
+    }
     const text = `${Math.abs(scale * value).toFixed(digits)} ± ${(scale * half).toFixed(digits)} ${unit} ${words}`;
     if (shows) said.push(`${value > 0 ? more : more === 'adds' ? 'costs' : 'loses'} ${text}`);
     else alike.push(`${value < 0 ? '−' : '+'}${text}`);
   }
-  const rest = alike.length === 0 ? '' : `Inside the error bars: ${alike.join(', ')}.`;
+  const equal = same.length === 0 ? '' : `The same: ${same.join(', ')}.`;
+  const inside = alike.length === 0 ? '' : `Inside the error bars: ${alike.join(', ')}.`;
+  const rest = [inside, equal].filter((text) => text !== '').join(' ');
   if (said.length === 0) return `no difference beyond the error bars. ${rest}`;
   return `it ${said.join(', ')}.${rest === '' ? '' : ` ${rest}`}`;
 }

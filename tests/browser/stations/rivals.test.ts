@@ -1,0 +1,118 @@
+import axe from 'axe-core';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { page } from 'vitest/browser';
+import { GLOSSARY } from '../../../src/stations/glossary.ts';
+import '../../../src/stations/oc-rivals.ts';
+import { chooseTheme } from '../../../src/stations/theme.ts';
+import { type MountedPart, mountPart, settled } from './mount-part.ts';
+
+let mounted: MountedPart<'oc-rivals'>;
+
+beforeEach(async () => {
+  await page.viewport(1200, 900);
+  mounted = await mountPart('oc-rivals');
+});
+
+afterEach(() => {
+  mounted.unmount();
+  chooseTheme('system');
+});
+
+const part = (tag: string): HTMLElement => {
+  const found = tag === 'oc-rivals' ? mounted.element : mounted.element.shadowRoot?.querySelector<HTMLElement>(tag);
+  if (!found) throw new Error(`no ${tag}`);
+  return found;
+};
+
+const text = (tag: string): string => (part(tag).shadowRoot?.textContent ?? '').replace(/\s+/g, ' ');
+
+async function press(tag: string, words: string): Promise<void> {
+  const buttons = [...(part(tag).shadowRoot?.querySelectorAll('button') ?? [])];
+  const button = buttons.find((entry) => (entry.textContent ?? '').trim().startsWith(words));
+  if (!button) throw new Error(`no button "${words}"`);
+  button.focus();
+  button.click();
+  await settled();
+}
+
+test('the comparison is asked for by hand and gives a verdict, a figure and all numbers', async () => {
+  expect(mounted.engine.asked.rivals).toBe(0);
+  await press('oc-rivals', 'Compare with fair rivals');
+  expect(mounted.engine.asked.rivals).toBe(1);
+  expect(text('oc-rivals')).toMatch(/would do better: it .*gains 3\.0 ± 0\.0 mm of reach/);
+  expect(part('oc-rivals').shadowRoot?.querySelectorAll('tbody tr')).toHaveLength(4);
+  const chart = part('oc-rivals-chart').shadowRoot?.querySelector('[role=img]');
+  expect(chart?.getAttribute('aria-label')).toMatch(/This pair: k 0\.\d+ .*reach 6\.0 \(5\.2–6\.7\).mm/);
+});
+
+test('a rival opens as the design, and what is shown is then said to be of the one before', async () => {
+  await press('oc-rivals', 'Compare with fair rivals');
+  await press('oc-rivals', 'open');
+  expect(mounted.session.store.design.value.receiver.coil.outline.shape).toBe('circle');
+  expect(text('oc-rivals')).toContain('Of the design before it was changed.');
+  mounted.session.store.undo();
+  await settled();
+  expect(text('oc-rivals')).not.toContain('Of the design before');
+});
+
+test('designs can be kept and forgotten, six at most', async () => {
+  for (let i = 0; i < 8; i++) await press('oc-rivals', 'Keep this design');
+  expect(mounted.session.pair.kept.value).toHaveLength(6);
+  await press('oc-rivals', 'forget');
+  expect(mounted.session.pair.kept.value).toHaveLength(5);
+});
+
+test('a tuning is taken in one step', async () => {
+  await press('oc-rivals-retune', 'Tune for this place');
+  expect(text('oc-rivals-retune')).toMatch(/144.nF at the receiver leaves 1\.00 A/);
+  await press('oc-rivals-retune', 'take');
+  expect(mounted.session.store.design.value.receiver.pickup.seriesCapacitanceNf).toBe(144);
+  mounted.session.store.undo();
+  expect(mounted.session.store.design.value.receiver.pickup.seriesCapacitanceNf).toBe(120);
+});
+
+test('what the search finds can be chosen from the keyboard and opened', async () => {
+  await press('oc-rivals-search', 'Search');
+  expect(text('oc-rivals-search')).toMatch(/10\.0 mm of reach instead of 6\.0, solved directly/);
+  const chart = part('oc-rivals-search').shadowRoot?.querySelector('oc-pareto-chart')?.shadowRoot;
+  const points = [...(chart?.querySelectorAll<SVGElement>('[role=button]') ?? [])];
+  expect(points).toHaveLength(3);
+  points[2]?.focus();
+  points[2]?.dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true }));
+  await settled();
+  expect(text('oc-rivals-search')).toMatch(/solved directly 10\.0 mm of reach/);
+  await press('oc-rivals-search', 'Open this design');
+  expect(mounted.session.store.design.value.receiver.coil.turns).toBe(16);
+});
+
+describe.each(['light', 'dark'] as const)('%s', (ground) => {
+  test.each([1200, 390])(
+    'axe finds nothing at %i px, nothing runs out sideways, every label has a word in the list',
+    async (width) => {
+      await page.viewport(width, 900);
+      chooseTheme(ground);
+      for (const [tag, words] of [
+        ['oc-rivals', 'Compare with fair rivals'],
+        ['oc-rivals-retune', 'Tune for this place'],
+        ['oc-rivals-search', 'Search'],
+      ] as const)
+        await press(tag, words);
+      const results = await axe.run(document.body, {
+        runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] },
+      });
+      expect(
+        results.violations.flatMap((v) =>
+          v.nodes.map((n) => `${v.id}: ${n.target.flat().join(' ')} ${n.failureSummary}`),
+        ),
+      ).toEqual([]);
+      expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
+      const known = new Set(Object.values(GLOSSARY).map((term) => term.label));
+      for (const tag of ['oc-rivals', 'oc-rivals-retune', 'oc-rivals-search']) {
+        const heads = [...(part(tag).shadowRoot?.querySelectorAll('h2, thead th') ?? [])].map(
+          (e) => e.textContent?.trim() ?? '',
+        );
+        expect(heads.filter((head) => !known.has(head))).toEqual([]);
+      }
+    },
+  );
+});
