@@ -9,7 +9,6 @@ import { sectionFilaments } from '../../physics/coil/section-filaments.ts';
 import { selfInductance } from '../../physics/coil/self-inductance.ts';
 import type { Pose, Winding } from '../../physics/coil/types.ts';
 import { resistanceLaw } from '../../physics/conductor/resistance-law.ts';
-import type { ExternalField } from '../../physics/conductor/stations.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
 import { Lru } from '../lru.ts';
 import { createPlates, type Plates } from './plates.ts';
@@ -42,7 +41,9 @@ export interface LinkContext {
 export const COPPER_REFERENCE_C = RESISTANCE_REFERENCE_C;
 
 const contexts = new Lru<LinkContext>(6);
+const roughContexts = new Lru<LinkContext>(6);
 const sides = new Lru<LinkSides>(12);
+const knownSides = new Lru<LinkSide>(12);
 
 /** The parts of a design that a link context depends on. */
 export function linkKey(design: Design): string {
@@ -60,18 +61,18 @@ export function linkKey(design: Design): string {
   ]);
 }
 
-/** Both sides wound, with their plates. @throws InputError with the document's paths */
+/** Both sides wound, with their plates. A side that has not changed stays the same object, and keeps what it has worked out. */
 export function sidesOfDesign(design: Design): LinkSides {
-  const { transmitter, receiver } = design;
-  const key = JSON.stringify([
-    transmitter.coil,
-    transmitter.ferrite,
-    transmitter.metal,
-    receiver.coil,
-    receiver.ferrite,
-    receiver.metal,
-  ]);
-  return sides.obtain(key, () => linkSidesOf(design));
+  const keys = [design.transmitter, design.receiver].map(({ coil, ferrite, metal }) =>
+    JSON.stringify([coil, ferrite, metal]),
+  );
+  return sides.obtain(keys.join(), () => {
+    const { transmitter, receiver } = linkSidesOf(design);
+    return {
+      transmitter: knownSides.obtain(`transmitter ${keys[0]}`, () => transmitter),
+      receiver: knownSides.obtain(`receiver ${keys[1]}`, () => receiver),
+    };
+  });
 }
 
 export function poseOfDesign(design: Design): Pose {
@@ -81,26 +82,64 @@ export function poseOfDesign(design: Design): Pose {
 
 /** Builds, or finds, the context of a design. @throws InputError */
 export function linkContext(design: Design): LinkContext {
-  return contexts.obtain(linkKey(design), () => build(design));
+  return contexts.obtain(linkKey(design), () => build(design, 'coarse'));
 }
 
-function build(design: Design): LinkContext {
+/**
+ * The same for a first look: proximity loss from the plates' rough grids, so that nothing finer is set up. The full one
+ * where it stands already.
+ */
+export function roughLinkContext(design: Design): LinkContext {
+  const key = linkKey(design);
+  return contexts.get(key) ?? roughContexts.obtain(key, () => build(design, 'rough'));
+}
+
+/** What belongs to one side alone, by the object that describes it. */
+interface OwnValues {
+  self: Estimate | null;
+  readonly copper: Map<string, ResistanceLaw>;
+}
+
+const ownValues = new WeakMap<LinkSide, OwnValues>();
+
+function ownOf(side: LinkSide): OwnValues {
+  const own = ownValues.get(side) ?? { self: null, copper: new Map<string, ResistanceLaw>() };
+  ownValues.set(side, own);
+  return own;
+}
+
+function selfOf(side: LinkSide): Estimate {
+  const own = ownOf(side);
+  own.self ??= selfInductance(side.winding);
+  return own.self;
+}
+
+function copperOf(side: LinkSide, key: string, make: (winding: Winding) => ResistanceLaw): ResistanceLaw {
+  const { copper } = ownOf(side);
+  const law = copper.get(key) ?? make(side.winding);
+  copper.set(key, law);
+  return law;
+}
+
+function build(design: Design, proximity: 'rough' | 'coarse'): LinkContext {
   const { transmitter, receiver } = sidesOfDesign(design);
   const drive = design.transmitter.drive;
   const band = [drive.frequencyMinKhz * 1e3, drive.frequencyMaxKhz * 1e3] as const;
   const middleFrequency = Math.sqrt(band[0] * band[1]);
-  const l1 = selfInductance(transmitter.winding);
-  const l2 = selfInductance(receiver.winding);
+  const l1 = selfOf(transmitter);
+  const l2 = selfOf(receiver);
   const plates = createPlates(transmitter, receiver, middleFrequency);
-  const fields = plates?.proximityFields() ?? { transmitter: null, receiver: null };
   const { inductanceUh: measured1 } = design.transmitter.coil;
   const { inductanceUh: measured2 } = design.receiver.coil;
   // Only a measured inductance asks what each coil has alone.
   const alone = measured1 !== null || measured2 !== null ? plates?.alone() : undefined;
-  const copper = (winding: Winding, externalField: ExternalField | null): ResistanceLaw =>
-    resistanceLaw(winding, band[0], band[1], COPPER_REFERENCE_C, { externalField }).law;
-  const copper1 = copper(transmitter.winding, fields.transmitter);
-  const copper2 = copper(receiver.winding, fields.receiver);
+  const copper = (which: 'transmitter' | 'receiver'): ResistanceLaw =>
+    copperOf({ transmitter, receiver }[which], `${band} ${proximity}`, (winding) => {
+      const externalField = plates?.proximityField(which, proximity) ?? null;
+      return resistanceLaw(winding, band[0], band[1], COPPER_REFERENCE_C, { externalField }).law;
+    });
+  const copper1 = copper('transmitter');
+  const copper2 = copper('receiver');
   const measured = (value: number | null, computed: number, unit: number): number =>
     value === null ? 1 : (value * unit) / computed;
   return {

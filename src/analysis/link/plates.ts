@@ -4,7 +4,7 @@ import { createFieldModel, type GridChange } from '../../physics/field/field-mod
 import type { FieldView } from '../../physics/field/field-view.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
 
-export type PlateLevel = 'coarse' | 'fine';
+export type PlateLevel = 'rough' | 'coarse' | 'fine';
 
 /** What ferrite and metal add to the values in air at one pose. H, ohm; errors are half-widths. */
 export interface PlateChange {
@@ -70,8 +70,8 @@ export interface Plates {
   at(pose: Pose, level: PlateLevel): PlateChange;
   /** Each coil with its own ferrite and metal, the other side absent. H */
   alone(): { readonly dL1: number; readonly dL2: number };
-  /** Field of the plates at the coils' own turns per ampere, for proximity loss; null without plates on that side. */
-  proximityFields(): { readonly transmitter: ExternalField | null; readonly receiver: ExternalField | null };
+  /** Field of a coil's plates at its own turns per ampere, for proximity loss; null without plates on that side. */
+  proximityField(side: 'transmitter' | 'receiver', level: 'rough' | 'coarse'): ExternalField | null;
   /** The field at a pose with one ampere in the transmitter and the receiver open. */
   view(pose: Pose): FieldView;
 }
@@ -99,7 +99,7 @@ export function createPlates(transmitter: LinkSide, receiver: LinkSide, middleFr
       };
     },
     alone: () => model.alone(),
-    proximityFields: () => ({ transmitter: model.plateField('transmitter'), receiver: model.plateField('receiver') }),
+    proximityField: (side, level) => model.plateField(side, level),
     view: (pose) => model.fieldView(pose, 1, 0),
   };
 }

@@ -23,8 +23,11 @@ export interface FieldOptions {
 
 export const FIELD_DEFAULTS: FieldOptions = Object.freeze({ frequency: 150e3 });
 
-/** `fine`: two grids, extrapolated, with an error estimate. `coarse`: the first grid alone, for dragging. */
-export type FieldLevel = 'coarse' | 'fine';
+/**
+ * `fine`: two grids, extrapolated, with an error estimate. `coarse`: the first of them alone. `rough`: a coarser one, for
+ * a first number within a fraction of a second, and for shapes that change under the hand.
+ */
+export type FieldLevel = 'rough' | 'coarse' | 'fine';
 
 /** Changes against air at one grid, H. */
 export interface GridChange {
@@ -78,23 +81,30 @@ export interface FieldModel {
   fieldAt(pose: Pose, i1: number, i2: number, points: Float64Array): Float64Array;
   /**
    * H of a coil's own plates per ampere in it, A/m, in the coil's frame: what proximity loss adds to the other turns'.
-   * From the first grid, which a loss needs no finer.
+   * From one grid, which a loss needs no finer.
    * Null where the coil has no plates.
    */
-  plateField(side: 'transmitter' | 'receiver'): ((x: number, y: number, z: number, out: Float64Array) => void) | null;
+  plateField(
+    side: 'transmitter' | 'receiver',
+    level?: 'rough' | 'coarse',
+  ): ((x: number, y: number, z: number, out: Float64Array) => void) | null;
   /** Field of the own plates across each turn, per ampere. Empty without plates. */
   transverseField(side: 'transmitter' | 'receiver'): readonly TurnField[];
 }
 
+const ROUGH = 1;
 const COARSE = 2;
 const FINE = 3;
-/** How much more thinning the coarse level bears: 5e-4 of a change. */
+/** How much more thinning the coarse level (and the rough one) bears: 5e-4 of a change. */
 const COARSE_LOOSENESS = 8;
 /** Error of a grid falls as the square of its cell. */
 const EXTRAPOLATION = 1 / ((FINE / COARSE) ** 2 - 1);
 /** Share of a change that the coarse grid alone may be off: without metal, and with. Measured 0.009 and 0.025. */
 const COARSE_SHARE = 0.012;
 const COARSE_SHARE_METAL = 0.035;
+/** The same of the rough grid: measured 0.02 with metal and without. */
+const ROUGH_SHARE = 0.04;
+const ROUGH_SHARE_METAL = 0.06;
 /** Claimed error: the extrapolation's step times this, and a share of the change for thinning, kernels, iteration. */
 const STEP_SHARE = 1.5;
 /** The step is trusted less where cells are wide against a narrow winding's charge, up to this factor. */
@@ -213,18 +223,15 @@ export function createFieldModel(
   return {
     solve(pose, level = 'fine') {
       const matrix = matrixOf(pose);
-      const coarse = solveGrid(matrix, COARSE, level === 'coarse' ? COARSE_LOOSENESS : 1);
-      if (level === 'coarse') {
-        const share = hasMetal ? COARSE_SHARE_METAL : COARSE_SHARE;
-        return assemble(
-          coarse,
-          coarse.change,
-          mapChange((key) => share * Math.abs(coarse.change[key])),
-          lossOf(coarse),
-          couplingShare,
-          0,
-        );
+      if (level !== 'fine') {
+        const rough = level === 'rough';
+        const only = solveGrid(matrix, rough ? ROUGH : COARSE, COARSE_LOOSENESS);
+        const [bare, metal] = rough ? [ROUGH_SHARE, ROUGH_SHARE_METAL] : [COARSE_SHARE, COARSE_SHARE_METAL];
+        const share = hasMetal ? metal : bare;
+        const errors = mapChange((key) => share * Math.abs(only.change[key]));
+        return assemble(only, only.change, errors, lossOf(only), couplingShare, 0);
       }
+      const coarse = solveGrid(matrix, COARSE);
       const fine = solveGrid(matrix, FINE);
       const step = mapChange((key) => EXTRAPOLATION * (fine.change[key] - coarse.change[key]));
       const value = mapChange((key) => fine.change[key] + step[key]);
@@ -257,9 +264,9 @@ export function createFieldModel(
       }
       return out;
     },
-    plateField(side) {
+    plateField(side, level = 'coarse') {
       const model = side === 'transmitter' ? one : two;
-      return model.bare ? null : plateField(model, COARSE);
+      return model.bare ? null : plateField(model, level === 'rough' ? ROUGH : COARSE);
     },
     transverseField(side) {
       const model = side === 'transmitter' ? one : two;

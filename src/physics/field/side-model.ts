@@ -2,6 +2,7 @@ import { pieceReach } from '../coil/piece-geometry.ts';
 import type { Winding } from '../coil/types.ts';
 import { incidentClasses } from './link-solver.ts';
 import { outlineBox } from './outline-grid.ts';
+import { type SideLayout, sideLayout } from './side-layout.ts';
 import { type SideNetwork, sideCharges, sideCurrents, sideNetwork } from './side-network.ts';
 import { type Fineness, type SideParts, sideParts } from './side-parts.ts';
 import { emptySkeleton, findSkeleton, fullSkeleton } from './skeleton.ts';
@@ -18,6 +19,7 @@ export class SideModel {
   readonly side: LinkSide;
   readonly back: 1 | -1;
   readonly bodies: readonly FlatBody[];
+  readonly #layout: SideLayout;
   readonly #frequency: number;
   readonly #parts = new Map<number, SideParts>();
   readonly #networks = new Map<string, SideNetwork>();
@@ -26,6 +28,7 @@ export class SideModel {
     this.side = side;
     this.back = back;
     this.bodies = sideBodies(side, back);
+    this.#layout = sideLayout(side, back);
     this.#frequency = frequency;
   }
 
@@ -55,8 +58,7 @@ export class SideModel {
 
   /** Height of the foremost panel in the coil's frame, m. */
   get front(): number {
-    const { layout } = this.parts(2);
-    return this.side.ferrite ? layout.ferriteFront : layout.metalFront;
+    return this.side.ferrite ? this.#layout.ferriteFront : this.#layout.metalFront;
   }
 
   /**

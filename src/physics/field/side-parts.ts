@@ -71,7 +71,7 @@ export function sideParts(side: LinkSide, back: 1 | -1, fineness: Fineness, freq
     sheetRatio,
     listeners,
     charged,
-    ownPotential: windingOnPanels(ladder, listeners.panels, new Float64Array(4 * charged)),
+    ownPotential: windingOnPanels(ladder, listeners.panels, new Float64Array(4 * charged), level === 1),
     ownFlux: sheet ? fluxThroughLoops(ladder, sheet) : new Float64Array(0),
   };
 }

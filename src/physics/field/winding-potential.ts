@@ -59,6 +59,8 @@ export class NodeLadder {
 
 /** Node spacing over distance from the wire: trapezoid error exp(-2 pi / 0.5) = 3e-6. */
 const SPACING = 0.5;
+/** The same at exp(-2 pi / 0.9) = 1e-3. */
+const ROUGH_SPACING = 0.9;
 const points = new Float64Array(4 * 144);
 
 /**
@@ -66,10 +68,11 @@ const points = new Float64Array(4 * 144);
  *
  * @param panels in the coil's frame, outside the winding's hull, image by image under the mirrors x and y (four images)
  * @param out [panels.count], written and returned
- * Gauss order and node spacing follow each panel's distance from the wire; relative accuracy about 1e-5.
+ * @param rough for the rough grid, whose cells err by a hundred times more anyway
+ * Gauss order and node spacing follow each panel's distance from the wire; relative accuracy about 1e-5, rough 1e-3.
  * Rings about the axis are worked out on one image: mirrored twice over they are what they were.
  */
-export function windingOnPanels(ladder: NodeLadder, panels: PanelSet, out: Float64Array): Float64Array {
+export function windingOnPanels(ladder: NodeLadder, panels: PanelSet, out: Float64Array, rough = false): Float64Array {
   const { winding } = ladder;
   const { nodes: coarse } = ladder.at(Math.max(winding.halfWidth, winding.halfHeight) / 20);
   const slack = Math.max(winding.halfWidth, winding.halfHeight) / 40;
@@ -78,8 +81,8 @@ export function windingOnPanels(ladder: NodeLadder, panels: PanelSet, out: Float
   for (let p = 0; p < (mirrored ? members : panels.count); p++) {
     const size = panels.size[p]!;
     const distance = Math.max(wireDistance(coarse, panels, p) - 0.6 * size - slack, panelGap(panels, p, winding), 2e-5);
-    const order = Math.min(12, Math.max(2, Math.ceil(0.7 + (1.5 * size) / distance)));
-    out[p] = ladder.meanPotential(ladder.at(SPACING * distance), panels, p, order);
+    const order = Math.min(12, Math.max(2, Math.ceil(0.7 + ((rough ? 0.7 : 1.5) * size) / distance)));
+    out[p] = ladder.meanPotential(ladder.at((rough ? ROUGH_SPACING : SPACING) * distance), panels, p, order);
   }
   if (mirrored) for (let g = 1; g < 4; g++) out.copyWithin(g * members, 0, members);
   return out;
