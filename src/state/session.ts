@@ -9,8 +9,10 @@ import { FeedAnswer } from './feed-answer.ts';
 import { FieldAnswer } from './field-answer.ts';
 import { HoldAnswer } from './hold-answer.ts';
 import { PairAnswer } from './pair-answer.ts';
+import { SensitivityAnswer } from './sensitivity-answer.ts';
 import { readShareFragment } from './share-link.ts';
 import { DesignStore } from './store.ts';
+import { SupplyAnswer } from './supply-answer.ts';
 
 export interface SessionOptions {
   /** The design of a first visit. */
@@ -30,6 +32,8 @@ export class Session {
   readonly beside: BesideAnswer;
   readonly pair: PairAnswer;
   readonly hold: HoldAnswer;
+  readonly supply: SupplyAnswer;
+  readonly sensitivity: SensitivityAnswer;
   readonly engine: Engine;
   /** A sentence for the reader that stays until it is put away; null: nothing to say. */
   readonly notice: Signal<string | null> = signal<string | null>(null);
@@ -44,6 +48,8 @@ export class Session {
     this.beside = new BesideAnswer(this.store, this.answers, options.engine);
     this.pair = new PairAnswer(this.store, options.engine);
     this.hold = new HoldAnswer(this.store, options.engine);
+    this.supply = new SupplyAnswer(this.store, options.engine);
+    this.sensitivity = new SensitivityAnswer(this.store, options.engine);
     this.autosave = new Autosave(this.store, options.autosave);
   }
 
@@ -57,6 +63,8 @@ export class Session {
       this.field.start(),
       this.feed.start(),
       this.beside.start(),
+      this.supply.start(),
+      this.sensitivity.start(),
       this.autosave.start(),
     ];
   }

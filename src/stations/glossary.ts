@@ -2,6 +2,7 @@ import { CIRCUIT, DRAWING, FRAMES, MAGNETIC, OURS, type Term, TRADE, term } from
 import { FEED_TERMS } from './terms-feed.ts';
 import { HOLD_TERMS } from './terms-hold.ts';
 import { RIVALS_TERMS } from './terms-rivals.ts';
+import { SUPPLY_TERMS } from './terms-supply.ts';
 import { WORKSHOP_TERMS } from './terms-workshop.ts';
 
 /**
@@ -119,6 +120,7 @@ export const GLOSSARY = Object.freeze({
   ...WORKSHOP_TERMS,
   ...RIVALS_TERMS,
   ...FEED_TERMS,
+  ...SUPPLY_TERMS,
   peak: term('peak', 'A short load, such as at start-up; heat does not count for it.', TRADE),
   ...HOLD_TERMS,
 });

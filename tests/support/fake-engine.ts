@@ -6,9 +6,12 @@ import type { LineSweep, OffsetMap, PoseAnswer } from '../../src/analysis/types.
 import { demandOf } from '../../src/design/demand.ts';
 import type { Design } from '../../src/design/types.ts';
 import type { Engine, MapRequest, Outcome, QuickAnswer, SweepRequest } from '../../src/engine/types.ts';
+import { InputError } from '../../src/numerics/errors.ts';
 import type { LinkState } from '../../src/physics/circuit/types.ts';
+import { fakeFit } from './fake-fit.ts';
 import { fakeHoldReport, type Reserve } from './fake-hold.ts';
 import { fakeRetune, fakeRivals, fakeSearch } from './fake-rivals.ts';
+import { fakeSensitivity, fakeSupplyChoice } from './fake-supply.ts';
 
 export interface FakeEngineOptions {
   /** Before each answer, ms. */
@@ -282,7 +285,21 @@ function lineSweep({ design, axis, from, to, points }: SweepRequest): LineSweep 
 export interface FakeEngine extends Engine {
   /** How often each question was asked. */
   readonly asked: Record<
-    'quick' | 'solve' | 'map' | 'sweep' | 'field' | 'hold' | 'holdFirst' | 'spread' | 'rivals' | 'retune' | 'search',
+    | 'quick'
+    | 'solve'
+    | 'map'
+    | 'sweep'
+    | 'field'
+    | 'hold'
+    | 'holdFirst'
+    | 'spread'
+    | 'rivals'
+    | 'retune'
+    | 'search'
+    | 'supplies'
+    | 'fit'
+    | 'fitMap'
+    | 'sensitivity',
     number
   >;
 }
@@ -300,6 +317,10 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     rivals: 0,
     retune: 0,
     search: 0,
+    supplies: 0,
+    fit: 0,
+    fitMap: 0,
+    sensitivity: 0,
   };
   async function answer<T>(kind: keyof typeof asked, make: () => T, signal?: AbortSignal): Promise<Outcome<T>> {
     asked[kind] += 1;
@@ -378,6 +399,22 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
         },
         signal,
       ),
+    fit: async ({ design }, signal, onProgress) => {
+      onProgress?.({ fraction: 0.5, stage: 'start 8 of 16' });
+      try {
+        return await answer('fit', () => fakeFit(design), signal);
+      } catch (error) {
+        if (error instanceof InputError) return { ok: false, faults: error.faults, message: error.message };
+        throw error;
+      }
+    },
+    fitMap: ({ design, points }, signal) => answer('fitMap', () => offsetMap({ design, points, spanMm: null }), signal),
+    supplies: async (request, signal, onProgress, onFirst) => {
+      onFirst?.(fakeSupplyChoice(request, false));
+      onProgress?.({ fraction: 0.5, stage: 'how far at each supply' });
+      return answer('supplies', () => fakeSupplyChoice(request, true), signal);
+    },
+    sensitivity: (design, signal) => answer('sensitivity', () => fakeSensitivity(design), signal),
     dispose: () => undefined,
   };
 }

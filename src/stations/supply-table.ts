@@ -1,0 +1,120 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import type { SupplyChoice, SupplyOption } from '../analysis/supply/supply-choice.ts';
+import type { Uncertain } from '../analysis/types.ts';
+import { formatBand, formatQuantity } from '../units/format.ts';
+import type { UnitName } from '../units/unit-table.ts';
+import { label, type TermId } from './glossary.ts';
+
+const NBSP = '\u00a0';
+const LIMITS: Readonly<Record<string, string>> = Object.freeze({
+  link: 'link',
+  regulatorCurrent: 'regulator',
+  coilCurrent: 'coil current',
+  supplyCurrent: 'supply current',
+  supplySag: 'cable',
+  shutdown: 'shut-down heat',
+  cell: 'cell heat',
+  touch: 'touch heat',
+  overvoltage: 'overvoltage',
+  asleep: 'does not wake',
+  stopped: 'protocol',
+});
+const STATES: Readonly<Record<string, string>> = Object.freeze({
+  currentLimited: 'current limited',
+});
+
+function banded(value: Uncertain, unit: UnitName): TemplateResult {
+  const least = 10 ** -2 * Math.max(Math.abs(value.value), 1e-6);
+  return html`${formatQuantity(value.value, unit, { space: NBSP, digits: unit === '%' ? 2 : 3, fixedUnit: true })}
+  ${
+    value.high - value.low > least
+      ? html`<span class="band">${formatBand(value.low, value.high, unit, { space: NBSP, fixedUnit: true })}</span>`
+      : nothing
+  }`;
+}
+
+const times = ({ value, low, high }: Uncertain, by: number): Uncertain => ({
+  value: by * value,
+  low: by * low,
+  high: by * high,
+});
+
+function millimetres(value: Uncertain, beyond: boolean): TemplateResult {
+  const text = (mm: number): string => mm.toFixed(1);
+  if (beyond) return html`more than ${text(value.value)}${NBSP}mm`;
+  return html`${text(value.value)}${NBSP}mm
+  ${value.high - value.low >= 0.2 ? html`<span class="band">${text(value.low)}–${text(value.high)}${NBSP}mm</span>` : nothing}`;
+}
+
+type Cell = (option: SupplyOption) => unknown;
+
+const celsius = (value: number): string => `${Math.round(value)}${NBSP}°C`;
+
+const ROWS: readonly (readonly [TermId, Cell])[] = [
+  ['mostGiven', ({ report }) => banded(report.maxOutputA, 'A')],
+  ['limitedBy', ({ report }) => LIMITS[report.limitedBy] ?? report.limitedBy],
+  [
+    'inHand',
+    ({ report: { marginPercent } }) =>
+      marginPercent.value >= 999
+        ? '–'
+        : html`<span class=${marginPercent.value < 0 ? 'bad' : ''}>${banded(marginPercent, '%')}</span>`,
+  ],
+  ['efficiencyAsked', ({ report }) => banded(times(report.atDemand.efficiency, 100), '%')],
+  ['receiverHeat', ({ report }) => banded(report.atDemand.receiverC, 'degC')],
+  ['transmitterHeat', ({ report }) => celsius(report.atDemand.transmitterC)],
+  [
+    'safeOffCentre',
+    ({ reach }) =>
+      reach === null
+        ? '…'
+        : reach.innerLimitMm > 0
+          ? html`only from ${reach.innerLimitMm.toFixed(1)}${NBSP}mm`
+          : millimetres(reach.offsetMm, reach.offsetBeyond),
+  ],
+  ['safeApart', ({ reach }) => (reach === null ? '…' : millimetres(reach.gap.holdMm, reach.gap.beyond))],
+  ['wakesApart', ({ reach }) => (reach === null ? '…' : `${reach.gap.wakeMm.toFixed(1)}${NBSP}mm`)],
+  ['lightLoad', ({ report: { atLightLoad } }) => STATES[atLightLoad.state] ?? atLightLoad.state],
+];
+
+/** Two to four supplies side by side: quantities in rows, supplies in columns, with a way to take one. */
+export function supplyTable(choice: SupplyChoice, nowV: number, take: (supplyV: number) => void): TemplateResult {
+  const mark = ({ report }: SupplyOption): string => (report.supplyV === choice.takeV ? 'taken' : '');
+  return html`<table>
+    <thead>
+      <tr>
+        <td></td>
+        ${choice.options.map((option) => html`<th scope="col" class=${mark(option)}>${option.report.supplyV}${NBSP}V</th>`)}
+      </tr>
+    </thead>
+    <tbody>
+      ${ROWS.map(
+        ([term, cell]) =>
+          html`<tr>
+            <th scope="row">${label(term)}</th>
+            ${choice.options.map((option) => html`<td class=${mark(option)}>${cell(option)}</td>`)}
+          </tr>`,
+      )}
+      <tr>
+        <td></td>
+        ${choice.options.map(
+          ({ report }) =>
+            html`<td>
+              ${
+                report.supplyV === nowV
+                  ? html`<span class="band">in the design</span>`
+                  : html`<button
+                      type="button"
+                      class="quiet"
+                      aria-label=${`Put ${report.supplyV} V into the design`}
+                      @click=${() => take(report.supplyV)}
+                    >
+                      take it
+                    </button>`
+              }
+            </td>`,
+        )}
+      </tr>
+    </tbody>
+  </table>`;
+}
