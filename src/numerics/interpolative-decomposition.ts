@@ -1,3 +1,4 @@
+import { reflectionRoom } from './column-reflection.ts';
 import { randomSource } from './random.ts';
 
 /** Columns of a matrix as combinations of a few of them: column j is about the sum over k of T[j, k] times chosen k. */
@@ -46,7 +47,7 @@ function sketch(a: Float64Array, rows: number, columns: number, wanted: number):
  * Interpolative decomposition by Householder QR with column pivoting, on a sketch where there are far more rows than
  * columns.
  *
- * @param a the matrix, column after column, each `rows` long; may be overwritten
+ * @param a the matrix, column after column, each `rows` long
  * @param tolerance stops where no column left over has a norm above this share of the largest column's norm
  * @param eligible only the first so many columns may be chosen (and count for the tolerance); the others are fitted
  * Accuracy: every column is met to about the tolerance times a factor below sqrt(1 + rank (columns - rank)), in
@@ -66,56 +67,57 @@ export function interpolativeDecomposition(
 }
 
 function decompose(
-  a: Float64Array,
+  matrix: Float64Array,
   rows: number,
   columns: number,
   tolerance: number,
   eligible: number,
 ): InterpolativeDecomposition {
+  const room = reflectionRoom(rows, columns);
+  const { values: a, stride } = room;
+  for (let j = 0; j < columns; j++) a.set(matrix.subarray(j * rows, (j + 1) * rows), j * stride);
+  // Columns change places, so that those not chosen yet stand side by side.
   const order = Int32Array.from({ length: columns }, (_, j) => j);
   const norms = new Float64Array(columns);
-  for (let j = 0; j < columns; j++) norms[j] = j < eligible ? tailNorm(a, j * rows, 0, rows) : 0;
+  for (let j = 0; j < eligible; j++) norms[j] = tailNorm(a, j * stride, 0, rows);
   const floor = tolerance * Math.sqrt(norms.reduce((m, v) => Math.max(m, v), 0));
+  const spare = new Float64Array(stride);
   let rank = 0;
   for (; rank < Math.min(rows, eligible); rank++) {
     const k = rank;
     let best = k;
-    for (let j = k; j < eligible; j++) if (norms[order[j]!]! > norms[order[best]!]!) best = j;
-    const column = order[best]!;
+    for (let j = k; j < eligible; j++) if (norms[j]! > norms[best]!) best = j;
     // Downdated norms lose digits; the pivot's own is taken anew.
-    const base = column * rows;
-    const length = Math.sqrt(tailNorm(a, base, k, rows));
-    norms[column] = length * length;
+    const length = Math.sqrt(tailNorm(a, best * stride, k, rows));
+    norms[best] = length * length;
     if (length <= floor) {
       let stale = false;
       for (let j = k; j < eligible; j++) {
-        const fresh = tailNorm(a, order[j]! * rows, k, rows);
-        norms[order[j]!] = fresh;
-        if (fresh > floor * floor) stale = true;
+        norms[j] = tailNorm(a, j * stride, k, rows);
+        if (norms[j]! > floor * floor) stale = true;
       }
       if (!stale) break;
       rank--;
       continue;
     }
-    order[best] = order[k]!;
-    order[k] = column;
+    if (best !== k) {
+      spare.set(a.subarray(k * stride, (k + 1) * stride));
+      a.copyWithin(k * stride, best * stride, (best + 1) * stride);
+      a.set(spare, best * stride);
+      norms[best] = norms[k]!;
+      const index = order[best]!;
+      order[best] = order[k]!;
+      order[k] = index;
+    }
+    const base = k * stride;
     const head = a[base + k]!;
     const alpha = head > 0 ? -length : length;
-    // Reflector v = x - alpha e_k, kept apart from R.
-    const vk = head - alpha;
-    const factor = 1 / (alpha * vk);
+    // Reflector v = x - alpha e_k in place of the column, which becomes alpha e_k after it has been applied.
+    a[base + k] = head - alpha;
+    room.reflect(base + k, base + stride + k, columns - k - 1, rows - k, 1 / (alpha * (head - alpha)));
     a[base + k] = alpha;
-    for (let j = k + 1; j < columns; j++) {
-      const other = order[j]! * rows;
-      let s = vk * a[other + k]!;
-      for (let i = k + 1; i < rows; i++) s += a[base + i]! * a[other + i]!;
-      s *= factor;
-      const top = a[other + k]! + s * vk;
-      a[other + k] = top;
-      for (let i = k + 1; i < rows; i++) a[other + i] = a[other + i]! + s * a[base + i]!;
-      norms[order[j]!] = Math.max(0, norms[order[j]!]! - top * top);
-    }
     a.fill(0, base + k + 1, base + rows);
+    for (let j = k + 1; j < eligible; j++) norms[j] = Math.max(0, norms[j]! - a[j * stride + k]! ** 2);
   }
   const coefficients = new Float64Array(columns * rank);
   for (let j = 0; j < columns; j++) {
@@ -124,11 +126,11 @@ function decompose(
       coefficients[target + j] = 1;
       continue;
     }
-    const column = order[j]! * rows;
+    const column = j * stride;
     for (let i = rank - 1; i >= 0; i--) {
       let sum = a[column + i]!;
-      for (let k = i + 1; k < rank; k++) sum -= a[order[k]! * rows + i]! * coefficients[target + k]!;
-      coefficients[target + i] = sum / a[order[i]! * rows + i]!;
+      for (let k = i + 1; k < rank; k++) sum -= a[k * stride + i]! * coefficients[target + k]!;
+      coefficients[target + i] = sum / a[i * stride + i]!;
     }
   }
   return { rank, chosen: order.slice(0, rank), coefficients };
