@@ -33,7 +33,8 @@ function labels(): string[] {
   const found = [
     ...deepAll(
       root,
-      'nav a, h2, h3, th:not(#keys th), legend, .looks > span:not(.said), .switch, summary, caption, .named, .slide label, .field > span',
+      // Rows of what differs are named by the design format, whose schema says what each key is.
+      'nav a, h2, h3, th:not(#keys th, .what tbody th), legend, .looks > span:not(.said), .switch, summary, caption, .named, .slide label, .field > span',
     ).map((e) => e.textContent ?? ''),
     ...deepAll(root, 'oc-dimension, oc-unit-field').map((e) => e.getAttribute('label') ?? ''),
     ...deepAll(root, 'text.halo:not(.here), .legend li').map((e) => e.textContent ?? ''),
@@ -42,7 +43,7 @@ function labels(): string[] {
     // Captions of fields, except the names that the user gave the layers, and the axes' own letters.
     ...deepAll(root, '.caption')
       .map((e) => e.textContent ?? '')
-      .filter((text) => !layers.has(text) && text !== 'x' && text !== 'y'),
+      .filter((text) => !layers.has(text) && !['x', 'y', '±'].includes(text)),
   ];
   return [...new Set(found.map(words))].filter((text) => text !== '' && !peaks.has(text));
 }

@@ -78,7 +78,8 @@ export function deepAll<T extends Element = HTMLElement>(root: ParentNode, selec
 
 /** The answer line as one sentence with plain spaces; empty before the first answer. */
 export function answerText(root: ParentNode): string {
-  return (deepAll(root, 'oc-answer')[0]?.shadowRoot?.querySelector('h1')?.textContent ?? '')
+  const line = deepAll(root, 'oc-answer')[0]?.shadowRoot?.querySelector('h1') ?? deepAll(root, '.answer')[0];
+  return (line?.textContent ?? '')
     .replace(/\u00a0/g, ' ')
     .replace(/\u2060/g, '')
     .trim();
