@@ -174,14 +174,9 @@ function acrossLayout(root: FlowNode, width: number, texts: FlowTexts): FlowLayo
         });
         low = Math.max(low, middle + (lines.length * LINE_PX) / 2 + 4);
       } else {
-        labels.push({
-          id: node.id,
-          kind: 'stretch',
-          x: x + 1,
-          y: top - 9 - LINE_PX,
-          anchor: 'start',
-          lines: linesFor(node, texts, 1e9).slice(0, 2),
-        });
+        const lines = linesFor(node, texts, 1e9);
+        const y = top - 9 - (lines.length - 1) * LINE_PX;
+        labels.push({ id: node.id, kind: 'stretch', x: x + 1, y, anchor: 'start', lines });
       }
       bottom = edge;
       x += length;
@@ -191,7 +186,7 @@ function acrossLayout(root: FlowNode, width: number, texts: FlowTexts): FlowLayo
     let rowEnd = Math.max(bottom, lane - BEND);
     of.branches.forEach((branch, i) => {
       const thick = branch.nodes[0].watts * pxPerWatt;
-      if (i > 0) row = rowEnd + 12 + 2 * LINE_PX;
+      if (i > 0) row = rowEnd + 12 + 3 * LINE_PX;
       const to = x + 0.55 * unit;
       const middle = (x + to) / 2;
       shapes.push({
@@ -207,7 +202,7 @@ function acrossLayout(root: FlowNode, width: number, texts: FlowTexts): FlowLayo
     if (of.branches.length > 0) return rowEnd;
     return lossesOf(of) > 0 ? lane + TIP + 15 + 3 * LINE_PX : top + of.nodes[0].watts * pxPerWatt;
   };
-  lay(run, 1, 2 * LINE_PX + 14);
+  lay(run, 1, 3 * LINE_PX + 14);
   return { width, height: Math.ceil(low + 2), pxPerWatt, shapes, labels, gap };
 }
 

@@ -2,6 +2,7 @@ import type { DayCurve } from '../analysis/feed/day-curve.ts';
 import { type FlowNode, flowNodes } from '../analysis/feed/flow.ts';
 import { tableCsv } from '../analysis/hold/exports/map-csv.ts';
 import type { WattBands } from './energy-flow.ts';
+import type { ChargeMapModel } from './feed-offset.ts';
 
 /** The energy flow as a table: what enters each stretch, and every loss with the place of its heat. */
 export function flowCsv(root: FlowNode, bands: WattBands): string {
@@ -27,4 +28,14 @@ export function dayCsv(
     band?.high[i] ?? '',
   ]);
   return tableCsv(['hour', 'what', 'charge', 'charge_low', 'charge_high'], rows);
+}
+
+/** Charge time over offset as a table; no number where the cell gets nothing. */
+export function chargeCsv({ xMm, yMm, hours }: ChargeMapModel): string {
+  const rows = Array.from(hours, (value, i) => [
+    xMm[i % xMm.length],
+    yMm[Math.floor(i / xMm.length)],
+    Number.isFinite(value) ? value : '',
+  ]);
+  return tableCsv(['x_mm', 'y_mm', 'charge_time_h'], rows);
 }

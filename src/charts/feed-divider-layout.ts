@@ -61,7 +61,7 @@ export function dividerLayout(top: LegParts, bottom: LegParts, width: number): D
   // Room beneath each row for what can be added to the leg.
   const topEnd = leg('top', top, topFrom) + 22;
   wires.push(`M${MAIN_X},${topEnd - 22}V${topEnd}`);
-  const tapY = topEnd + 8;
+  const tapY = topEnd + 14;
   wires.push(`M${MAIN_X},${topEnd}V${tapY + 12}`, `M${MAIN_X},${tapY}h26`);
   const bottomEnd = leg('bottom', bottom, tapY + 12) + 22;
   wires.push(`M${MAIN_X},${bottomEnd - 22}V${bottomEnd}`);

@@ -1,3 +1,4 @@
+import { demandOf } from '../design/demand.ts';
 import type { Design } from '../design/types.ts';
 
 /**
@@ -5,8 +6,16 @@ import type { Design } from '../design/types.ts';
  * reading recomputes nothing, and a move of the receiver leaves the map alone.
  */
 export function poseKey(design: Design): string {
-  const { transmitter, receiver, placement, stack, demand, assumed } = design;
+  const { transmitter, receiver, placement, stack } = design;
+  const { ambientC, wantedMarginPercent, loads } = design.demand;
+  // Of the loads only what they ask of the receiver: a change behind it, such as the hours on the dock, asks nothing anew.
+  const demand = { ambientC, wantedMarginPercent, asked: demandOf(design), charging: namesOf(loads) };
+  const assumed = (design.assumed ?? []).filter((path) => !path.startsWith('demand.'));
   return JSON.stringify({ transmitter, receiver, placement, stack, demand, assumed });
+}
+
+function namesOf(loads: Design['demand']['loads']): string[] {
+  return loads.filter((load) => load.kind === 'charging').map((load) => load.name);
 }
 
 /** What a picture of the field depends on: both coils with their plates, and where the receiver lies. */

@@ -1,18 +1,23 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
+import { HOUR_S } from '../analysis/feed/cell.ts';
+import { chargeTime } from '../analysis/feed/charge-time.ts';
 import { type DayCurve, dayCurve } from '../analysis/feed/day-curve.ts';
 import { type DividerChange, dividerChange } from '../analysis/feed/divider.ts';
 import { awayFlow, dockedFlow } from '../analysis/feed/docked-flow.ts';
 import { dayBand, type FeedBands, feedBands } from '../analysis/feed/feed-bands.ts';
 import { type FeedReport, feedReport } from '../analysis/feed/feed-report.ts';
 import type { FlowNode } from '../analysis/feed/flow.ts';
-import type { PoseAnswer } from '../analysis/types.ts';
+import { type ChargeMapInputs, chargeTimeOverMap } from '../analysis/feed/load-sharing.ts';
+import type { OffsetMap, PoseAnswer } from '../analysis/types.ts';
 import '../charts/energy-flow.ts';
 import type { EnergyFlow, PartReadDetail } from '../charts/energy-flow.ts';
-import { dayCsv, flowCsv } from '../charts/feed-csv.ts';
+import { chargeCsv, dayCsv, flowCsv } from '../charts/feed-csv.ts';
 import '../charts/feed-day.ts';
-import type { DayReadDetail, DockHoursDetail, FeedDay } from '../charts/feed-day.ts';
+import type { DayReadDetail, DockHoursDetail } from '../charts/feed-day.ts';
+import '../charts/feed-offset.ts';
+import type { ChargeMapModel, OffsetReadDetail } from '../charts/feed-offset.ts';
 import type { Design, FeedbackDocument } from '../design/types.ts';
 import '../parts/oc-answer.ts';
 import '../parts/oc-choice.ts';
@@ -27,6 +32,7 @@ import { chainChoices, chainTable, loadsTable } from './feed-tables.ts';
 import { feedAnswer, feedWhy } from './feed-words.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
+import { mapSpan } from './ranges.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 
@@ -46,11 +52,13 @@ export class FeedStation extends StationElement {
   static override readonly styles = [stationStyle, feedStyle];
 
   @state() private _where: 'dock' | 'away' = 'dock';
+  @state() private _span: 'day' | 'offset' = 'day';
   @state() private _flowReading: string | null = null;
   @state() private _dayReading: string | null = null;
   @query('oc-energy-flow') private _flow!: EnergyFlow | null;
-  @query('oc-feed-day') private _day!: FeedDay | null;
+  @query('oc-feed-day, oc-feed-offset') private _day!: HTMLElement | null;
   #worked: Worked | null = null;
+  #charged: { readonly map: OffsetMap; readonly inputs: ChargeMapInputs; readonly hours: Float64Array } | null = null;
   #feedback: { readonly path: string; readonly value: FeedbackDocument } | null = null;
   #change: DividerChange | null = null;
 
@@ -63,6 +71,8 @@ export class FeedStation extends StationElement {
       answers.pose,
       answers.poseFresh,
       answers.quick,
+      answers.map,
+      answers.mapFresh,
       feed.spread,
     ];
   }
@@ -76,7 +86,9 @@ export class FeedStation extends StationElement {
     super.willUpdate(changed);
     const session = this.session;
     if (!session) return;
-    session.answers.want({ mapSpanMm: null, sweeps: null });
+    // The map is worth its time only where somebody looks at it.
+    const mapSpanMm = this._span === 'offset' ? mapSpan(session.store.resolved.value) : null;
+    session.answers.want({ mapSpanMm, sweeps: null });
     session.feed.want(true);
     this.#work(session);
   }
@@ -175,7 +187,7 @@ export class FeedStation extends StationElement {
   #whereChoice(): TemplateResult {
     return html`<oc-choice
       class="above"
-      label=${label('device')}
+      label=${label('flowShown')}
       .options=${[{ value: 'dock', label: label('onTheDock') }, { value: 'away', label: label('offTheDock') }]}
       .value=${this._where}
       @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => {
@@ -195,16 +207,79 @@ export class FeedStation extends StationElement {
     return cell && load ? awayFlow(load, cell.voltageV, cell.resistanceOhm, boost) : null;
   }
 
-  #dayFigure(session: Session, { report, curve, band }: Worked): TemplateResult {
+  /** Charge time wherever the map reaches; null while there is none. */
+  #chargeMap(session: Session, { report, design }: Worked): ChargeMapModel | null {
+    const map = session.answers.map.value;
+    if (!map || !report.charge) return null;
+    const { map: inputs } = report.charge;
+    if (this.#charged?.map !== map || this.#charged.inputs !== inputs) {
+      this.#charged = { map, inputs, hours: chargeTimeOverMap(map.maxOutputA, inputs) };
+    }
+    const { offsetXMm: atXMm, offsetYMm: atYMm } = design.placement;
+    const fullHours = chargeTime(inputs.cell, inputs.setA, 0, inputs.limit).totalS / HOUR_S;
+    return { xMm: map.xMm, yMm: map.yMm, hours: this.#charged.hours, fullHours, atXMm, atYMm };
+  }
+
+  #spanChoice(): TemplateResult {
+    return html`<oc-choice
+      class="above"
+      label=${label('spanShown')}
+      .options=${[{ value: 'day', label: label('aDay') }, { value: 'offset', label: label('overOffset') }]}
+      .value=${this._span}
+      @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => {
+        this._span = event.detail.value === 'offset' ? 'offset' : 'day';
+        this._dayReading = null;
+      }}
+    ></oc-choice>`;
+  }
+
+  #offsetFigure(session: Session, worked: Worked): TemplateResult {
+    const model = this.#chargeMap(session, worked);
+    const { answers } = session;
+    const progress = answers.progress.value;
+    return figure(session, {
+      title: label('chargeOverOffset'),
+      hint: model ? 'point at it, or use the arrow keys' : (progress?.stage ?? 'working out the map'),
+      reading: this._dayReading,
+      chart: () => this._day,
+      csv: model ? () => chargeCsv(model) : null,
+      body: html`${this.#spanChoice()}<oc-feed-offset
+          .model=${model}
+          ?stale=${model !== null && !answers.mapFresh.value}
+          @offset-read=${(event: CustomEvent<OffsetReadDetail | null>) => {
+            this._dayReading = event.detail?.text ?? null;
+          }}
+        ></oc-feed-offset>`,
+    });
+  }
+
+  #dayFigure(session: Session, worked: Worked): TemplateResult {
+    const { report, curve, band } = worked;
     if (!curve) return html``;
+    const day = this._span === 'day' || !report.charge;
     return html`<div>
+      ${day ? this.#dayBody(session, report, curve, band) : this.#offsetFigure(session, worked)}
+      ${chainChoices(session, report)}
+      ${
+        report.chain.charger
+          ? html`<oc-note
+              >A lithium cell burns when it is charged too fast, too full, too cold or too warm. Its data sheet comes
+              first; use a charger made for it, and a cell with its own protection.</oc-note
+            >`
+          : nothing
+      }
+    </div>`;
+  }
+
+  #dayBody(session: Session, report: FeedReport, curve: DayCurve, band: Worked['band']): TemplateResult {
+    return html`
       ${figure(session, {
         title: label('dayAndCell'),
         hint: 'drag the hours on the dock',
         reading: this._dayReading,
         chart: () => this._day,
         csv: () => dayCsv(curve, band),
-        body: html`<oc-feed-day
+        body: html`${report.charge ? this.#spanChoice() : nothing}<oc-feed-day
           .curve=${curve}
           .band=${band}
           @dock-hours-changed=${(event: CustomEvent<DockHoursDetail>) => {
@@ -216,17 +291,7 @@ export class FeedStation extends StationElement {
             this._dayReading = event.detail?.text ?? null;
           }}
         ></oc-feed-day>`,
-      })}
-      ${chainChoices(session, report)}
-      ${
-        report.chain.charger
-          ? html`<oc-note
-              >A lithium cell burns when it is charged too fast, too full, too cold or too warm. Its data sheet comes
-              first; use a charger made for it, and a cell with its own protection.</oc-note
-            >`
-          : nothing
-      }
-    </div>`;
+      })}`;
   }
 
   #dividerFigure(session: Session, { report }: Worked): TemplateResult {

@@ -3,6 +3,7 @@ import { CIRCUIT, OURS, TRADE, term } from './term.ts';
 /** Labels of the Feed station. */
 export const FEED_TERMS = Object.freeze({
   energyFlow: term('Where the watts go', 'Energy flow whose widths are watts; what leaves it is heat.', OURS),
+  flowShown: term('Flow', 'Which flow the picture shows.', OURS),
   onTheDock: term('on the dock', 'The device lies on its dock and is fed by the link.', OURS),
   offTheDock: term('off the dock', 'The device runs from its cell.', OURS),
   dayAndCell: term('The day and the cell', 'Charge of the cell over a day of use and its hours on the dock.', OURS),
@@ -62,6 +63,7 @@ export const FEED_TERMS = Object.freeze({
   movesTheMargin: term('What moves the margin', 'Inputs ranked by how far they move the margin here.', OURS),
   alsoShow: term('Also', 'What the third figure shows.', OURS),
   chargeOverOffset: term('Charge time over offset', 'How long charging takes wherever the device may lie.', OURS),
+  spanShown: term('Over', 'What the cell’s figure runs over.', OURS),
   aDay: term('a day', 'Charge of the cell from one morning to the next.', OURS),
   overOffset: term('over the offset', 'The same wherever the device may lie.', OURS),
   inputLoss: term('cable and connectors', 'Lost in the resistance of the supply, its cable and plugs.', TRADE),
