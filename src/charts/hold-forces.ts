@@ -108,10 +108,12 @@ export class HoldForces extends SizedElement {
     const along = (values: Float64Array, text: string): number[] => {
       const half = this.labelWidth(text) / 2;
       const places: number[] = [];
-      for (const share of [0.5, 0.62, 0.4, 0.72, 0.3, 0.82, 0.2, 0.12]) {
+      for (const share of [0.5, 0.6, 0.4, 0.7, 0.3, 0.8, 0.2, 0.12, 0.9, 0.06]) {
         const at = share * end;
         const py = y(curveAt(curves.offsetMm, values, at));
-        places.push(x(at) + half * 0.7, py - 14, x(at), py - 20, x(at) - half * 0.7, py + 15, x(at), py + 20);
+        for (const out of [14, 20, 28])
+          places.push(x(at) + half * 0.8, py - out, x(at) - half * 0.8, py - out, x(at), py - out, x(at), py + out);
+        places.push(x(at) + half + 8, py, x(at) - half - 8, py);
       }
       return places;
     };

@@ -37,8 +37,10 @@ const CURVE = 128;
 /** Percent with as many decimals as tell it from 100. */
 export function shareText(share: number): string {
   const percent = 100 * share;
-  const digits = percent > 99.95 && percent < 100 ? 2 : percent > 99 && percent < 100 ? 1 : percent < 10 ? 1 : 0;
-  return `${percent.toFixed(digits)}\u00a0%`;
+  const digits = percent > 99.9 && percent < 100 ? 2 : percent > 99 && percent < 100 ? 1 : percent < 10 ? 1 : 0;
+  // Less than sure never reads as sure.
+  const shown = percent < 100 ? Math.min(percent, 100 - 10 ** -digits) : percent;
+  return `${shown.toFixed(digits)}\u00a0%`;
 }
 
 /**

@@ -151,12 +151,29 @@ export const DEMO_DESIGN: DesignDocument = {
     },
   },
   holding: {
-    recess: null,
-    magnets: null,
+    recess: {
+      outline: { shape: 'roundedRectangle', outerWidthMm: 76, outerHeightMm: 56, outerCornerRadiusMm: 9 },
+      clearanceMm: 1.2,
+      pocketToleranceMm: 0.15,
+      deviceToleranceMm: 0.15,
+      coilPositionToleranceMm: 0.3,
+      draftDeg: 1,
+    },
+    magnets: {
+      positionsMm: [
+        [-31, 0],
+        [31, 0],
+      ],
+      diameterMm: 8,
+      thicknessMm: 2,
+      remanenceT: 1.2,
+      facing: 'magnet',
+      gapMm: 3,
+    },
     deviceMassG: 180,
     friction: 0.3,
     tableAngleDeg: 0,
-    placing: { sigmaXMm: 4, sigmaYMm: 4, sigmaYawDeg: 5 },
+    placing: { sigmaXMm: 7, sigmaYMm: 7, sigmaYawDeg: 8 },
   },
   meters: { voltagePercent: 0.5, voltageCountsMv: 20, currentPercent: 1, currentCountsMa: 10 },
   readings: [

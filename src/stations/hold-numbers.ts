@@ -7,7 +7,7 @@ import { label } from './glossary.ts';
 import { mm, newton } from './hold-words.ts';
 
 const NBSP = '\u00a0';
-const percent = (value: number, digits = 1) => `${value.toFixed(digits)}${NBSP}%`;
+const percent = (value: number, digits = 1) => `${value.toFixed(digits).replace('-', '\u2212')}${NBSP}%`;
 
 function recessLine(name: string, { clearanceMm, directPercent, worst, band }: CheckedRecess): TemplateResult {
   if (clearanceMm === null) return html`<li>${name}: <b>none</b>, ${percent(worst.marginPercent)} at its tightest</li>`;

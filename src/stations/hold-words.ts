@@ -13,7 +13,9 @@ const bad = (text: string): AnswerSpan => ({ text, tone: 'bad' });
 
 export const mm = (value: number, digits = 1): string => `${value.toFixed(digits)}${NBSP}mm`;
 export const newton = (value: number): string => formatQuantity(value, 'N', { space: NBSP, digits: 2 });
-const percent = (value: number): string => `${Math.round(value)}${NBSP}%`;
+/** A whole number with a true minus sign. */
+const whole = (value: number): string => `${value <= -0.5 ? '\u2212' : ''}${Math.abs(Math.round(value))}`;
+const percent = (value: number): string => `${whole(value)}${NBSP}%`;
 
 /** `99 % (98–99 %)`, the interval in grey. */
 function shareSpans(share: number, low: number, high: number): AnswerSpan[] {
@@ -101,7 +103,7 @@ function wouldHelp({ recess, lottery }: HoldReport): AnswerSpan[] {
 }
 
 /** Where it runs out first, how sure that is, and what the stack may be. */
-export function holdWhy(report: HoldReport | null, whole: boolean): string {
+export function holdWhy(report: HoldReport | null, complete: boolean): string {
   if (!report) return '';
   const { recess, stack } = report;
   const { recommended } = recess;
@@ -110,7 +112,7 @@ export function holdWhy(report: HoldReport | null, whole: boolean): string {
     const margin = recommended.directPercent ?? recommended.worst.marginPercent;
     const how = recommended.directPercent === null ? 'by the maps' : 'solved directly';
     const band = recommended.band
-      ? `; the model’s own band there is ${Math.round(recommended.band.low)} to ${percent(recommended.band.high)}`
+      ? `; the model’s own band there is ${whole(recommended.band.low)} to ${percent(recommended.band.high)}`
       : '';
     parts.push(`Runs out first at the ${recommended.worst.name}: ${margin.toFixed(1)}${NBSP}% ${how}${band}.`);
   }
@@ -123,7 +125,7 @@ export function holdWhy(report: HoldReport | null, whole: boolean): string {
       : '';
     parts.push(`The stack may be ${thin} to ${thick}${spread}.`);
   } else if (limits) parts.push('The design’s own gap does not keep the wanted margin.');
-  if (!whole) parts.push('First look; direct solutions and ferrite follow.');
+  if (!complete) parts.push('First look; direct solutions and ferrite follow.');
   return parts.join(' ');
 }
 

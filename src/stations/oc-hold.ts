@@ -134,11 +134,11 @@ export class HoldStation extends StationElement {
           <div>
             ${this.#planFigure(session)} ${recessFields(session, design)}
           </div>
-          ${holdFileButtons(session, session.answers.map.value, report)}
+          <div>${this.#lotteryFigure(session)}</div>
         </div>
         <div class="right">
           <div>${this.#forceFigure(session)} ${this.#cautions(session)}</div>
-          <div>${this.#lotteryFigure(session)}</div>
+          ${holdFileButtons(session, session.answers.map.value, report)}
         </div>
       </div>
       ${report ? holdNumbers(report) : nothing}`;

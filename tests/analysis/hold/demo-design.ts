@@ -1,4 +1,4 @@
-/** The demo design, resolved, for tests that need a whole design. */
+/** The demo design, resolved, with nothing that holds it unless the test says so. */
 import { DEMO_DESIGN } from '../../../src/design/demo.ts';
 import { parseDesign } from '../../../src/design/resolve.ts';
 import type { Design, MagnetsDocument, RecessDocument } from '../../../src/design/types.ts';
@@ -6,7 +6,7 @@ import type { Design, MagnetsDocument, RecessDocument } from '../../../src/desig
 export function demo(holding: { recess?: RecessDocument | null; magnets?: MagnetsDocument | null } = {}): Design {
   const result = parseDesign(DEMO_DESIGN);
   if (!result.ok) throw new Error(JSON.stringify(result.faults));
-  return { ...result.design, holding: { ...result.design.holding, ...holding } };
+  return { ...result.design, holding: { ...result.design.holding, recess: null, magnets: null, ...holding } };
 }
 
 export const RECESS: RecessDocument = {

@@ -56,6 +56,8 @@ test.each([
   ['place', 1440],
   ['place', 390],
   ['pair', 920],
+  ['hold', 1440],
+  ['hold', 390],
   ['beside', 1280],
   ['report', 1280],
 ])('every label of %s at %i px is in the glossary', async (station, width) => {
