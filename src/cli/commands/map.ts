@@ -1,5 +1,5 @@
 import { mapCsv } from '../../analysis/hold/exports/map-csv.ts';
-import { mapJson } from '../../analysis/hold/exports/map-json.ts';
+import { mapDocument } from '../../analysis/hold/exports/map-json.ts';
 import { planDxf } from '../../analysis/hold/exports/plan-dxf.ts';
 import { planShapes } from '../../analysis/hold/exports/plan-shapes.ts';
 import { mapSvg } from '../../analysis/hold/exports/plan-svg.ts';
@@ -9,7 +9,6 @@ import { formatBand, formatQuantity } from '../../units/format.ts';
 import type { Command } from '../command.ts';
 import { progressTo, tellFailure } from '../engine.ts';
 import { writeTexts } from '../files.ts';
-import { mapDocument } from '../map-document.ts';
 import { openEngine } from '../open-engine.ts';
 import { numberOption } from '../options.ts';
 import { readDesign, tellFaults } from '../read-design.ts';
@@ -49,13 +48,13 @@ export const map: Command = async (given, terminal) => {
   const outcome = await engine.map({ design, points, spanMm }, undefined, progressTo(terminal));
   engine.dispose();
   if (!outcome.ok) return tellFailure(outcome, given, terminal);
-  const document = `${jsonText(mapDocument(outcome.value, design, defaultsTaken), 0)}\n`;
+  const document = `${jsonText({ ...mapDocument(outcome.value, design.title), defaultsTaken }, 0)}\n`;
   const directory = given.values.get('out')?.[0];
   if (directory !== undefined) {
     const shapes = planShapes(design, outcome.value);
     const written = writeTexts(directory, {
       'map.csv': mapCsv(outcome.value),
-      'map.json': mapJson(outcome.value, design.title),
+      'map.json': document,
       'map.svg': mapSvg(outcome.value, shapes, design.title),
       'map.dxf': planDxf(shapes, design.title),
     });

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
+import { mapDocument } from '../../src/analysis/hold/exports/map-json.ts';
 import type { OffsetMap } from '../../src/analysis/types.ts';
-import { mapDocument } from '../../src/cli/map-document.ts';
 import { jsonText } from '../../src/cli/terminal.ts';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
 import { parseDesign } from '../../src/design/resolve.ts';
@@ -30,7 +30,9 @@ test('the map prints as plain JSON: lists, rings of points, null where there is 
     tightestDeg: 30,
     timing: { linkModelMs: 1, gridMs: 2, circuitMs: 3, totalMs: 6 },
   };
-  const printed = JSON.parse(jsonText(mapDocument(map, result.design, ['receiver.pickup.wakeV']), 0));
+  const printed = JSON.parse(
+    jsonText({ ...mapDocument(map, result.design.title), defaultsTaken: ['receiver.pickup.wakeV'] }, 0),
+  );
   expect(printed.xMm).toEqual([-1, 0, 1]);
   expect(printed.maxOutputA).toEqual([1, 2, 3, 4, null, null]);
   expect(printed.wakes).toEqual([1, 1, 1, 0, 0, 0]);
