@@ -59,6 +59,23 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = Object.freeze({
     options: { json, set, out: out('hold.json') },
     load: async () => (await import('./commands/hold.ts')).hold,
   },
+  fit: {
+    summary: 'lay the bench readings beside the model, fit what is unknown, and say what is not known',
+    takes: 'DESIGN.json',
+    files: [1, 1],
+    options: {
+      json,
+      set,
+      out: out('fit.json, and the printable grid and readings sheets as SVG'),
+      readings: { value: 'FILE.csv', help: "readings of a spreadsheet in place of the design's" },
+      starts: { value: 'NUMBER', help: 'searches from different starts (default 16)' },
+      robust: { value: null, help: 'let single numbers that are far off count less' },
+      map: { value: null, help: 'also the whole margin map after the fit; takes the link model' },
+    },
+    notes:
+      'Exit code 3 says that the last stage did not settle: the values are printed all the same. A misfit is told in the answer.',
+    load: async () => (await import('./commands/fit.ts')).fit,
+  },
   circuit: {
     summary: 'the bare switched circuit at a fixed frequency, duty and rectifier current',
     takes: 'CIRCUIT.json',

@@ -8,6 +8,7 @@ import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import { LatestWins } from './abort.ts';
 import { fieldLinesInChunks } from './field-lines.ts';
+import { fitReadings, mapOfFit } from './fit.ts';
 import { createHold } from './hold.ts';
 import { type Failed, inChunks } from './in-chunks.ts';
 import { ModelStore } from './model-store.ts';
@@ -43,6 +44,8 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     spread: new LatestWins(),
     supplies: new LatestWins(),
     sensitivity: new LatestWins(),
+    fit: new LatestWins(),
+    fitMap: new LatestWins(),
   };
 
   async function quick(design: Design, signal?: AbortSignal): Promise<Outcome<QuickAnswer>> {
@@ -232,6 +235,15 @@ export function createEngine(runner: Runner, now: () => number): Engine {
   const sensitivity: Engine['sensitivity'] = (design, signal, onProgress) =>
     sensitivityOf(runner, plateAnswers, now, design, latest.sensitivity.next(signal), onProgress);
 
+  const fitTools = { runner, models, now };
+  const fit: Engine['fit'] = (request, signal, onProgress) =>
+    fitReadings(fitTools, request, latest.fit.next(signal), onProgress);
+
+  const fitMap: Engine['fitMap'] = (request, signal, onProgress) =>
+    mapOfFit(fitTools, request, latest.fitMap.next(signal), onProgress);
+
+  const lesson: Engine['lesson'] = (number, signal) => runner.run('lesson', { number }, { lane: 'back', signal });
+
   return {
     quick,
     solve,
@@ -242,10 +254,13 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     field,
     rivals,
     retune,
+    lesson,
     search,
     spread,
     supplies,
     sensitivity,
+    fit,
+    fitMap,
     dispose: () => runner.dispose(),
   };
 }

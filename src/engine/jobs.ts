@@ -36,6 +36,7 @@ import { finishOffsetMap } from '../analysis/place/offset-map.ts';
 import type { OffsetMap, PoseAnswer, QuickAnswer, SweepAxis } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import { ConvergenceError, InputError } from '../numerics/errors.ts';
+import { fitJobs } from './fit-jobs.ts';
 import { pairJobs } from './pair-jobs.ts';
 import { supplyJobs } from './supply-jobs.ts';
 import type { Outcome } from './types.ts';
@@ -45,6 +46,7 @@ import type { Outcome } from './types.ts';
  * browser workers, in Node threads and in this thread.
  */
 const work = {
+  ...fitJobs,
   ...pairJobs,
   ...supplyJobs,
   quick: (a: { readonly design: Design; readonly model: LinkModel | null }): QuickAnswer =>

@@ -1,10 +1,13 @@
 import type { OperatingSpread } from '../analysis/feed/operating-spread.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
+import type { Lesson } from '../analysis/lessons/lesson.ts';
 import type { RetuneAnswer } from '../analysis/pair/retune.ts';
 import type { RivalsRequest } from '../analysis/pair/rivals.ts';
 import type { FoundDesign, SearchAnswer } from '../analysis/pair/search-answer.ts';
 import type { SearchRequest } from '../analysis/pair/search-space.ts';
 import type { RivalsAnswer } from '../analysis/pair/verdict.ts';
+import type { FitReport, FittedEnsemble } from '../analysis/prove/fit-report.ts';
+import type { FitOptions } from '../analysis/prove/optimum.ts';
 import type { Sensitivity } from '../analysis/sensitivity/sensitivity.ts';
 import type { SupplyChoice } from '../analysis/supply/supply-choice.ts';
 import type { LineSweep, OffsetMap, PoseAnswer, QuickAnswer, SweepAxis } from '../analysis/types.ts';
@@ -43,6 +46,17 @@ export interface SupplyRequest {
   readonly design: Design;
   /** Two to four different voltages. */
   readonly suppliesV: readonly number[];
+}
+
+export interface FitRequest {
+  readonly design: Design;
+  readonly options: Partial<FitOptions>;
+}
+
+export interface FitMapRequest {
+  readonly design: Design;
+  readonly ensemble: FittedEnsemble;
+  readonly points: number;
 }
 
 /**
@@ -98,6 +112,8 @@ export interface Engine {
     signal?: AbortSignal,
     onProgress?: (progress: Progress) => void,
   ): Promise<Outcome<RivalsAnswer>>;
+  /** One of the lessons, 1 to 6, worked out; the one on ferrite takes some seconds. */
+  lesson(number: number, signal?: AbortSignal): Promise<Outcome<Lesson>>;
   /** Series capacitors for the coils as placed, and parts near them. */
   retune(design: Design, signal?: AbortSignal): Promise<Outcome<RetuneAnswer>>;
   /**
@@ -129,5 +145,17 @@ export interface Engine {
     signal?: AbortSignal,
     onProgress?: (progress: Progress) => void,
   ): Promise<Outcome<Sensitivity>>;
+  /** Fits the design's readings: some seconds once the field at their places is solved. */
+  fit(
+    request: FitRequest,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<FitReport>>;
+  /** The map of a fit, with the bands it leaves; some seconds once the link model stands. */
+  fitMap(
+    request: FitMapRequest,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<OffsetMap>>;
   dispose(): void;
 }

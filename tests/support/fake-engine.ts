@@ -10,6 +10,7 @@ import { InputError } from '../../src/numerics/errors.ts';
 import type { LinkState } from '../../src/physics/circuit/types.ts';
 import { fakeFit } from './fake-fit.ts';
 import { fakeHoldReport, type Reserve } from './fake-hold.ts';
+import { fakeLesson } from './fake-lesson.ts';
 import { fakeRetune, fakeRivals, fakeSearch } from './fake-rivals.ts';
 import { fakeSensitivity, fakeSupplyChoice } from './fake-supply.ts';
 
@@ -372,6 +373,8 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     },
     holdFirst: (design, signal) => answer('holdFirst', () => fakeHoldReport(design, reserveOf(design), false), signal),
     rivals: ({ design }, signal) => answer('rivals', () => fakeRivals(design, poseAnswer(design)), signal),
+    // Lessons are short enough to be real, but for the one on ferrite, which is drawn without its field.
+    lesson: (number, signal) => answer('lesson', () => fakeLesson(number), signal),
     retune: (design, signal) => answer('retune', () => fakeRetune(design), signal),
     search: ({ design }, signal) => answer('search', () => fakeSearch(design, poseAnswer(design)), signal),
     spread: (design, signal) =>

@@ -1,4 +1,5 @@
 import type { Design } from '../../design/types.ts';
+import { normalProbability } from '../../numerics/normal-distribution.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { Uncertain } from '../types.ts';
 import type { Bench } from './bench.ts';
@@ -20,12 +21,28 @@ import { readingFacts } from './reading-checks.ts';
 const BY_READINGS = 0.5;
 const BY_PRIOR = 0.85;
 
+/** The `z` of one value below which a share of the probability of all optima lies. */
+function mixtureQuantile(kept: readonly KeptOptimum[], j: number, share: number): number {
+  let low = Math.min(...kept.map(({ optimum, posterior }) => optimum.z[j] - 6 * posterior.sd[j]));
+  let high = Math.max(...kept.map(({ optimum, posterior }) => optimum.z[j] + 6 * posterior.sd[j]));
+  for (let k = 0; k < 50; k++) {
+    const middle = (low + high) / 2;
+    const below = kept.reduce(
+      (sum, { optimum, posterior, weight }) =>
+        sum + weight * normalProbability((middle - optimum.z[j]) / posterior.sd[j]),
+      0,
+    );
+    if (below < share) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}
+
 function fittedValues(bench: Bench, kept: readonly KeptOptimum[]): FittedValue[] {
   const best = kept[0];
   return bench.parameters.map((parameter, j): FittedValue => {
-    const half = (k: KeptOptimum) => TWO_SIDED_95 * k.posterior.sd[j];
-    const low = Math.min(...kept.map((k) => k.optimum.z[j] - half(k)));
-    const high = Math.max(...kept.map((k) => k.optimum.z[j] + half(k)));
+    const low = mixtureQuantile(kept, j, 0.025);
+    const high = mixtureQuantile(kept, j, 0.975);
     const shrink = (high - low) / (2 * TWO_SIDED_95);
     const at = (z: number) => valueAt(parameter, z);
     return {
@@ -117,15 +134,23 @@ function reachWords({ reachMm, reachEndMm }: Consequence): string {
   return `the reach ${verb === 'stays' ? 'moves' : verb} from ${text(reachMm.before)} to ${text(reachMm.after)}`;
 }
 
+/** Families worth naming first in the answer, because the reach hangs on them. */
+const TOLD_FIRST: readonly FittedValue['group'][] = ['tuning', 'coupling', 'resistance', 'target', 'limit', 'standing'];
+
 /** What is worth naming first of what the readings fix. */
 function fixedWords(values: readonly FittedValue[], identification: Identification): string {
+  const rank = (value: FittedValue): number => TOLD_FIRST.indexOf(value.group);
   const named = values
-    .filter(({ decidedBy, path, group }) => decidedBy === 'readings' && path !== null && group !== 'heat')
-    .sort((a, b) => (a.group === 'tuning' ? 0 : 1) - (b.group === 'tuning' ? 0 : 1) || a.shrink - b.shrink);
-  const count = identification.combinations.length;
-  if (named.length > 0) return `they fix the ${named[0].name} to ${span(named[0].fitted, named[0].unit)}`;
-  if (count === 0) return 'they fix nothing better than it was known';
-  return `they fix ${count === 1 ? 'one combination' : `${count} combinations`}, best ${identification.combinations[0].words}`;
+    .filter((value) => value.decidedBy === 'readings' && value.path !== null && rank(value) >= 0)
+    .filter(({ id }) => id !== 'outputVoltage')
+    .sort((a, b) => rank(a) - rank(b) || a.shrink - b.shrink);
+  const { combinations } = identification;
+  const wide = combinations.find(({ parts }) => parts.length > 1) ?? combinations[0];
+  if (named.length > 0 && (named[0].group === 'tuning' || wide === undefined))
+    return `they fix the ${named[0].name} to ${span(named[0].fitted, named[0].unit)}`;
+  if (wide === undefined) return 'they fix nothing better than it was known';
+  const count = combinations.length === 1 ? 'one combination' : `${combinations.length} combinations`;
+  return `they fix ${count}, among them ${wide.words}`.replace('one combination, among them', 'one combination:');
 }
 
 function sentenceOf(
@@ -166,7 +191,7 @@ export function assembleReport(
       'Of a collapsed reading only the limit counts: the largest current lies below its load. Its supply current depends on how the load behaves.',
     );
   if (kept.length > 1)
-    notes.push(`${kept.length} sets of values explain the readings about equally well; the bands cover all of them.`);
+    notes.push(`${kept.length} sets of values explain the readings about equally well; the bands weigh each by its probability.`);
   if (!optimum.converged) notes.push('The last stage did not settle: take the values with care.');
   if (best.posterior.widened > 1)
     notes.push(

@@ -1,5 +1,6 @@
 import type { Design } from '../../design/types.ts';
 import { InputError } from '../../numerics/errors.ts';
+import { linkKey } from '../link/link-context.ts';
 import { assembleReport } from './assemble-report.ts';
 import { type Bench, benchOf } from './bench.ts';
 import { type BenchLink, type BenchPose, benchLink, benchPose, benchPoses } from './bench-links.ts';
@@ -57,6 +58,12 @@ export const LOCAL_WORK: FitWork = Object.freeze({
 export interface FitProgress {
   readonly fraction: number;
   readonly stage: string;
+}
+
+/** What the field at a fit's places depends on: coils, plates and places, not the numbers read there. */
+export function fitPlacesKey(design: Design): string {
+  const { placement } = design;
+  return JSON.stringify([linkKey(design), benchPoses(design).poses, placement]);
 }
 
 /** The field at every place a fit asks for, each solved once. */

@@ -1,0 +1,284 @@
+import { DESIGN_LIMITS } from '../../design/defaults.ts';
+import type { ReadingDocument } from '../../design/types.ts';
+
+/** A reading as typed or pasted: what was not given is left to the design's defaults. */
+export type PastedReading = Partial<ReadingDocument> & { readonly supplyV: number };
+
+export interface RowFault {
+  /** Line of the pasted text, from 1. */
+  readonly row: number;
+  /** The column's name; empty for the row as a whole. */
+  readonly column: string;
+  readonly required: string;
+  readonly received: string;
+}
+
+export interface PastedReadings {
+  readonly readings: PastedReading[];
+  /** Rows with a fault are not among the readings. */
+  readonly faults: RowFault[];
+  /** The columns as they were understood, in the order of the text. */
+  readonly columns: readonly (ColumnKey | null)[];
+}
+
+export type ColumnKey = keyof ReadingDocument;
+
+interface Column {
+  readonly key: ColumnKey;
+  readonly name: string;
+  readonly unit: string;
+  readonly low: number;
+  readonly high: number;
+  /** Words that a header may use, lower case, without signs. */
+  readonly words: readonly string[];
+}
+
+/** Columns in the order that a paste without header has. Ranges as the schema has them. */
+export const READING_COLUMNS: readonly Column[] = Object.freeze([
+  {
+    key: 'supplyV',
+    name: 'supply voltage',
+    unit: 'V',
+    low: 0,
+    high: 100,
+    words: ['supplyv', 'supplyvoltage', 'vin', 'inputvoltage', 'inputv', 'usbv', 'uin'],
+  },
+  {
+    key: 'supplyA',
+    name: 'supply current',
+    unit: 'A',
+    low: 0,
+    high: 100,
+    words: ['supplya', 'supplycurrent', 'iin', 'inputcurrent', 'inputa', 'usba'],
+  },
+  {
+    key: 'outputV',
+    name: 'output voltage',
+    unit: 'V',
+    low: 0,
+    high: 200,
+    words: ['outputv', 'outputvoltage', 'vout', 'loadv', 'loadvoltage', 'uout'],
+  },
+  {
+    key: 'outputA',
+    name: 'output current',
+    unit: 'A',
+    low: 0,
+    high: 100,
+    words: ['outputa', 'outputcurrent', 'iout', 'loada', 'loadcurrent', 'load'],
+  },
+  { key: 'gapMm', name: 'gap', unit: 'mm', low: 0, high: 1000, words: ['gap', 'gapmm', 'distance'] },
+  {
+    key: 'offsetXMm',
+    name: 'offset x',
+    unit: 'mm',
+    low: -1000,
+    high: 1000,
+    words: ['offset', 'offsetx', 'offsetxmm', 'x', 'xmm', 'dx'],
+  },
+  {
+    key: 'offsetYMm',
+    name: 'offset y',
+    unit: 'mm',
+    low: -1000,
+    high: 1000,
+    words: ['offsety', 'offsetymm', 'y', 'ymm', 'dy'],
+  },
+  {
+    key: 'frequencyKhz',
+    name: 'frequency',
+    unit: 'kHz',
+    low: 0.1,
+    high: 100000,
+    words: ['frequency', 'frequencykhz', 'f', 'fkhz', 'khz'],
+  },
+  {
+    key: 'rectifiedV',
+    name: 'rectified voltage',
+    unit: 'V',
+    low: 0,
+    high: 200,
+    words: ['rectifiedv', 'rectifiedvoltage', 'vrect', 'vr'],
+  },
+  {
+    key: 'receiverC',
+    name: 'receiver temperature',
+    unit: '°C',
+    low: -40,
+    high: 300,
+    words: ['receiverc', 'receivertemperature', 'trx'],
+  },
+  {
+    key: 'transmitterC',
+    name: 'transmitter temperature',
+    unit: '°C',
+    low: -40,
+    high: 300,
+    words: ['transmitterc', 'transmittertemperature', 'ttx'],
+  },
+  {
+    key: 'regulated',
+    name: 'in regulation',
+    unit: '',
+    low: 0,
+    high: 1,
+    words: ['regulated', 'inregulation', 'regulation', 'state'],
+  },
+]);
+
+const YES = new Set(['1', 'yes', 'y', 'true', 'regulated', 'ok', 'ja']);
+const NO = new Set(['0', 'no', 'n', 'false', 'collapsed', 'collapse', 'nein']);
+
+/** A header's word: lower case, without units in brackets, signs and spaces. */
+function bare(text: string): string {
+  return text
+    .toLowerCase()
+    .replace(/[([].*?[)\]]/g, '')
+    .replace(/[^a-z]/g, '');
+}
+
+/** The sign between cells: a tab if there is any, else a semicolon, else a comma. */
+function separatorOf(lines: readonly string[]): string {
+  if (lines.some((line) => line.includes('\t'))) return '\t';
+  if (lines.some((line) => line.includes(';'))) return ';';
+  return ',';
+}
+
+/** Cells of a line; a quoted cell may hold the separator. */
+function cellsOf(line: string, separator: string): string[] {
+  const cells: string[] = [];
+  let cell = '';
+  let quoted = false;
+  for (let i = 0; i < line.length; i++) {
+    const sign = line[i];
+    if (sign === '"') {
+      if (quoted && line[i + 1] === '"') {
+        cell += '"';
+        i++;
+      } else quoted = !quoted;
+    } else if (sign === separator && !quoted) {
+      cells.push(cell.trim());
+      cell = '';
+    } else cell += sign;
+  }
+  cells.push(cell.trim());
+  return cells;
+}
+
+/** The columns a header names; null where the line is no header: its cells are numbers or empty. */
+function headerOf(cells: readonly string[]): (ColumnKey | null)[] | null {
+  const words = cells.map(bare);
+  if (cells.every((cell) => cell === '' || numberOf(cell) !== null)) return null;
+  const known = words.map((word) => READING_COLUMNS.find((column) => column.words.includes(word))?.key ?? null);
+  return known.some((key) => key !== null) ? known : null;
+}
+
+/** A number with decimal point or comma, with or without its unit; null where it is none. */
+function numberOf(text: string): number | null {
+  const cleaned = text
+    .replace(/\s|\u00a0|\u2009/g, '')
+    .replace(/\u2212/g, '-')
+    .replace(/(?<=\d)(v|a|mm|khz|°?c)$/i, '');
+  const plain = /^[+-]?\d+(?:[.,]\d+)?(?:e[+-]?\d+)?$|^[+-]?[.,]\d+$/i.test(cleaned);
+  return plain ? Number(cleaned.replace(',', '.')) : null;
+}
+
+/**
+ * Readings from a spreadsheet or a CSV file: cells between tabs, semicolons or commas, a header or none (then the columns stand in the
+ * order of `READING_COLUMNS`), decimal point or comma. Where the separator is a comma, decimals need a point or quotes.
+ *
+ * A row with a fault is left out and told with row, column, what is required and what came. Empty cells are not measured. Empty lines and
+ * lines that begin with # are passed over.
+ */
+export function parseReadings(text: string): PastedReadings {
+  const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/);
+  const used = lines
+    .map((line, i) => ({ line, row: i + 1 }))
+    .filter(({ line }) => line.trim() !== '' && !line.trimStart().startsWith('#'));
+  const separator = separatorOf(used.map(({ line }) => line));
+  const readings: PastedReading[] = [];
+  const faults: RowFault[] = [];
+  let columns: (ColumnKey | null)[] = READING_COLUMNS.map(({ key }) => key);
+  let first = true;
+  for (const { line, row } of used) {
+    const cells = cellsOf(line, separator);
+    if (first) {
+      first = false;
+      const header = headerOf(cells);
+      if (header !== null) {
+        columns = header;
+        const missing = READING_COLUMNS.filter(({ key }) => key === 'supplyV' && !header.includes(key));
+        for (const { name } of missing)
+          faults.push({
+            row,
+            column: name,
+            required: `a column "${name} (V)" in the header`,
+            received: line.slice(0, 80),
+          });
+        if (missing.length > 0) break;
+        continue;
+      }
+    }
+    if (readings.length >= DESIGN_LIMITS.readings) {
+      faults.push({ row, column: '', required: `at most ${DESIGN_LIMITS.readings} readings`, received: 'more' });
+      break;
+    }
+    const reading = rowReading(cells, columns, row, faults);
+    if (reading !== null) readings.push(reading);
+  }
+  return { readings, faults, columns };
+}
+
+function rowReading(
+  cells: readonly string[],
+  columns: readonly (ColumnKey | null)[],
+  row: number,
+  faults: RowFault[],
+): PastedReading | null {
+  const before = faults.length;
+  const extra = cells.slice(columns.length).filter((cell) => cell !== '');
+  if (extra.length > 0)
+    faults.push({
+      row,
+      column: '',
+      required: `at most ${columns.length} cells`,
+      received: `${cells.length} cells; with commas between cells, decimals need a point`,
+    });
+  const found: Record<string, number | boolean | null> = {};
+  columns.forEach((key, i) => {
+    if (key === null) return;
+    const cell = cells[i] ?? '';
+    const column = READING_COLUMNS.find((entry) => entry.key === key);
+    if (cell === '' || column === undefined) return;
+    const fault = (required: string): void => {
+      faults.push({ row, column: column.name, required, received: `"${cell.slice(0, 40)}"` });
+    };
+    if (key === 'regulated') {
+      const word = cell.toLowerCase();
+      if (YES.has(word)) found.regulated = true;
+      else if (NO.has(word)) found.regulated = false;
+      else fault('yes or no');
+      return;
+    }
+    const value = numberOf(cell);
+    const range = `a number from ${column.low} to ${column.high} ${column.unit}`;
+    if (value === null || value < column.low || value > column.high) fault(range);
+    else found[key] = value;
+  });
+  if (found.supplyV === undefined && faults.length === before)
+    faults.push({ row, column: 'supply voltage', required: 'a number from 0 to 100 V', received: 'nothing' });
+  return faults.length > before ? null : (found as unknown as PastedReading);
+}
+
+/** One fault in one line: `row 4, supply current: must be a number from 0 to 100 A; received "abc"`. */
+export function rowFaultLine({ row, column, required, received }: RowFault): string {
+  return `row ${row}${column === '' ? '' : `, ${column}`}: must be ${required}; received ${received}.`;
+}
+
+/** Readings as CSV with a header that `parseReadings` reads back. */
+export function readingsCsv(readings: readonly ReadingDocument[]): string {
+  const head = READING_COLUMNS.map(({ name, unit }) => (unit === '' ? name : `${name} (${unit})`)).join(',');
+  const cell = (value: number | boolean | null): string =>
+    value === null ? '' : value === true ? 'yes' : value === false ? 'no' : String(value);
+  return `${[head, ...readings.map((reading) => READING_COLUMNS.map(({ key }) => cell(reading[key])).join(','))].join('\n')}\n`;
+}
