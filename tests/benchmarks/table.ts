@@ -72,11 +72,12 @@ export function print({ machine, rows, targets }: Report): string {
     }
     lines.push(line(cells[k]!));
   });
-  if (targets.length > 0) {
-    lines.push('', 'targets');
-    for (const { name, wanted, measured, met } of targets) {
-      lines.push(`${met ? 'met   ' : 'MISSED'}  ${name}: ${measured} (wanted ${wanted})`);
-    }
-  }
+  if (targets.length > 0) lines.push('', 'targets', printTargets(targets));
   return lines.join('\n');
+}
+
+export function printTargets(targets: readonly Target[]): string {
+  return targets
+    .map(({ name, wanted, measured, met }) => `${met ? 'met   ' : 'MISSED'}  ${name}: ${measured} (wanted ${wanted})`)
+    .join('\n');
 }

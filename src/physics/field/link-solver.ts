@@ -1,6 +1,7 @@
-import { dotProduct, multiplyTransposed, multiplyVector } from '../../numerics/dense.ts';
+import { dotProduct } from '../../numerics/dense.ts';
 import { ConvergenceError } from '../../numerics/errors.ts';
 import { gmres } from '../../numerics/gmres.ts';
+import { singleMatrix } from '../../numerics/single-matrix.ts';
 import { listenerKernel } from './listener-kernel.ts';
 import { allocatePanels, type PanelSet, transformPanels } from './panel-set.ts';
 import { CLASSES, classPart, type SideNetwork } from './side-network.ts';
@@ -68,12 +69,13 @@ export function solveLink(
   const back = movedPanels(a.skeleton.panels, inverseMotion(matrix));
   const from2 = windingOnListeners(end2.ladder, back, a.skeleton, distances[0]);
   const from1 = windingOnListeners(end1.ladder, there, b.skeleton, distances[1]);
-  const kernel = listenerKernel(a.skeleton, b.skeleton, there, new Float64Array(n1 * n2));
+  // Six digits of the kernel are three more than the answer has.
+  const kernel = singleMatrix(listenerKernel(a.skeleton, b.skeleton, there, roomFor(n1 * n2)), n1, n2);
   const w1 = new Float64Array(n1);
   const g1 = new Float64Array(n1);
   const g2 = new Float64Array(n2);
-  const toSide1 = (charges: Float64Array, out: Float64Array) => multiplyVector(kernel, charges, n1, n2, out);
-  const toSide2 = (charges: Float64Array, out: Float64Array) => multiplyTransposed(kernel, charges, n1, n2, out);
+  const toSide1 = (charges: Float64Array, out: Float64Array) => kernel.multiply(charges, out);
+  const toSide2 = (charges: Float64Array, out: Float64Array) => kernel.multiplyTransposed(charges, out);
   // psi2 = b2 + K21 (-Gamma1) psi1, psi1 = a1 - K12 Gamma2 psi2.
   const apply = (psi2: Float64Array, out: Float64Array) => {
     toSide1(scatter(b, psi2, g2), w1);
@@ -116,6 +118,14 @@ function windingOnListeners(ladder: NodeLadder, panels: PanelSet, skeleton: Skel
   const raw = farWindingOnPanels(ladder, panels, distance, new Float64Array(panels.count));
   const { second, weight } = skeleton;
   return Float64Array.from(second, (other, k) => weight[k]! * (raw[k]! - (other < 0 ? 0 : raw[other]!)));
+}
+
+let room = new Float64Array(0);
+
+/** Room kept between calls, of at least this length. */
+function roomFor(length: number): Float64Array {
+  if (room.length < length) room = new Float64Array(length);
+  return room;
 }
 
 const scratch = { size: 0, part: new Float64Array(0) };

@@ -1,0 +1,225 @@
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { deflateRawSync, gzipSync } from 'node:zlib';
+import { type Browser, chromium, type Page } from 'playwright';
+import { build, preview } from 'vite';
+import { DEMO_DESIGN } from '../../src/design/demo.ts';
+import type { DesignDocument } from '../../src/design/schema.ts';
+import { args as browserArguments, browser as chromiumFiles } from '../support/chromium.ts';
+import { printTargets, type Target } from './table.ts';
+
+/** What the page's own workers say and hear, recorded by `watchWorkers`. */
+interface WorkerNote {
+  readonly at: number;
+  readonly what: 'sent' | 'quick' | 'map';
+  readonly points: number;
+}
+
+interface Watched {
+  readonly notes: WorkerNote[];
+  readonly moves: { readonly at: number; answered: number | null }[];
+  readonly longTasks: { readonly at: number; readonly ms: number }[];
+}
+
+/** Runs in the page before its own code: notes every message of its workers and every task over 50 ms. */
+function watchWorkers(): void {
+  const watched: Watched = { notes: [], moves: [], longTasks: [] };
+  (window as unknown as { watched: Watched }).watched = watched;
+  new PerformanceObserver((list) => {
+    for (const { startTime, duration } of list.getEntries()) watched.longTasks.push({ at: startTime, ms: duration });
+  }).observe({ type: 'longtask', buffered: true });
+  const Original = window.Worker;
+  window.Worker = class extends Original {
+    constructor(url: string | URL, options?: WorkerOptions) {
+      super(url, options);
+      this.addEventListener('message', ({ data }: MessageEvent) => {
+        const value = data?.value?.value as { coupling?: unknown; xMm?: Float64Array; timing?: object } | undefined;
+        if (typeof value?.coupling === 'number')
+          watched.notes.push({ at: performance.now(), what: 'quick', points: 0 });
+        if (value?.xMm && value.timing)
+          watched.notes.push({ at: performance.now(), what: 'map', points: value.xMm.length });
+      });
+    }
+    override postMessage(message: unknown, transfer?: unknown): void {
+      watched.notes.push({ at: performance.now(), what: 'sent', points: 0 });
+      super.postMessage(message, transfer as Transferable[]);
+    }
+  };
+}
+
+const watchedOf = (page: Page): Promise<Watched> =>
+  page.evaluate(() => (window as unknown as { watched: Watched }).watched);
+
+const shareFragment = (design: DesignDocument): string =>
+  `#place~1.${deflateRawSync(Buffer.from(JSON.stringify(design))).toString('base64url')}`;
+
+async function freshPage(browser: Browser): Promise<Page> {
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
+  const page = await context.newPage();
+  await page.addInitScript(watchWorkers);
+  return page;
+}
+
+/** Milliseconds from navigation to the first number of the answer line, cold cache. */
+async function firstAnswer(browser: Browser, url: string): Promise<number> {
+  const page = await freshPage(browser);
+  await page.goto(`${url}#place`);
+  const answer = page.locator('oc-answer h1').first();
+  let at = Number.NaN;
+  for (const until = Date.now() + 60_000; Date.now() < until; await page.waitForTimeout(5)) {
+    if (/\d/.test((await answer.textContent().catch(() => '')) ?? '')) {
+      at = await page.evaluate(() => performance.now());
+      break;
+    }
+  }
+  await page.context().close();
+  return at;
+}
+
+/** Milliseconds from the first message to a worker to the full map, for the demo's coils in air. */
+async function airMap(browser: Browser, url: string): Promise<number> {
+  const bare = (side: DesignDocument['transmitter' | 'receiver']) => ({ ...side, ferrite: null, metal: null });
+  const design = {
+    ...DEMO_DESIGN,
+    transmitter: bare(DEMO_DESIGN.transmitter),
+    receiver: bare(DEMO_DESIGN.receiver),
+  } as DesignDocument;
+  const page = await freshPage(browser);
+  await page.goto(`${url}${shareFragment(design)}`);
+  for (const until = Date.now() + 60_000; Date.now() < until; await page.waitForTimeout(50)) {
+    const { notes } = await watchedOf(page);
+    const map = notes.find(({ what, points }) => what === 'map' && points === 129);
+    if (!map) continue;
+    await page.context().close();
+    return map.at - notes[0]!.at;
+  }
+  throw new Error('the map did not come within a minute');
+}
+
+interface DragResult {
+  readonly latencies: number[];
+  readonly longest: number;
+}
+
+/** Drags the receiver over the demo's map; milliseconds from each pointer event to the new margin beside the ring. */
+async function drag(browser: Browser, url: string): Promise<DragResult> {
+  const page = await freshPage(browser);
+  await page.goto(`${url}#place`);
+  // The model must stand: its full map is there.
+  for (const until = Date.now() + 120_000; ; await page.waitForTimeout(200)) {
+    if ((await watchedOf(page)).notes.some(({ what, points }) => what === 'map' && points === 129)) break;
+    if (Date.now() > until) throw new Error('the map did not come within two minutes');
+  }
+  await page.waitForTimeout(6000);
+  const ring = page.locator('oc-margin-map g.ring').first();
+  await ring.evaluate((element) => {
+    const { watched } = window as unknown as { watched: Watched };
+    const margin = () => element.getAttribute('aria-valuetext')?.split(', ').slice(2).join() ?? '';
+    let shown = margin();
+    window.addEventListener('pointermove', () => watched.moves.push({ at: performance.now(), answered: null }), true);
+    new MutationObserver(() => {
+      const now = margin();
+      if (now === shown) return;
+      shown = now;
+      const last = watched.moves.at(-1);
+      if (last && last.answered === null) last.answered = performance.now();
+    }).observe(element, { attributes: true, attributeFilter: ['aria-valuetext'] });
+  });
+  const box = (await ring.locator('.knob').boundingBox())!;
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  const began = await page.evaluate(() => performance.now());
+  for (let i = 1; i <= 90; i++) {
+    const angle = i / 6;
+    await page.mouse.move(x + (20 + 1.1 * i) * Math.cos(angle), y + (20 + 1.1 * i) * Math.sin(angle));
+    await page.waitForTimeout(34);
+  }
+  const { moves, longTasks } = await watchedOf(page);
+  await page.mouse.up();
+  await page.context().close();
+  return {
+    latencies: moves.filter(({ answered }) => answered !== null).map(({ at, answered }) => answered! - at),
+    longest: Math.max(0, ...longTasks.filter(({ at }) => at > began).map(({ ms }) => ms)),
+  };
+}
+
+/** Compressed kilobytes of JavaScript: what the page loads before its first figure, and all there is. */
+function sizes(site: string): { readonly first: number; readonly all: number } {
+  const folder = join(site, 'assets');
+  const compressed = new Map(
+    readdirSync(folder)
+      .filter((name) => name.endsWith('.js'))
+      .map((name) => [name, gzipSync(readFileSync(join(folder, name)), { level: 9 }).length / 1000]),
+  );
+  const named = readFileSync(join(site, 'index.html'), 'utf8').match(/assets\/[\w.-]+\.js/g) ?? [];
+  // The entry, what it imports outright, and the station that opens first.
+  const reached = new Set(named.map((name) => name.slice('assets/'.length)));
+  const follow = (name: string): void => {
+    const text = readFileSync(join(folder, name), 'utf8');
+    for (const [, next] of text.matchAll(/(?:from|import)\s?"\.\/([\w.-]+\.js)"/g)) {
+      if (reached.has(next!)) continue;
+      reached.add(next!);
+      follow(next!);
+    }
+  };
+  for (const name of compressed.keys()) if (name.startsWith('oc-place-')) reached.add(name);
+  for (const name of [...reached]) follow(name);
+  const sum = (names: Iterable<string>) => [...names].reduce((total, name) => total + (compressed.get(name) ?? 0), 0);
+  return { first: sum(reached), all: sum(compressed.keys()) };
+}
+
+const quantile = (values: readonly number[], share: number): number =>
+  values.toSorted((a, b) => a - b)[Math.min(values.length - 1, Math.floor(share * values.length))] ?? Number.NaN;
+
+/** Builds the page, measures it in the browser of the tests, prints the budgets. @returns 1 where one is missed */
+export async function main(args: readonly string[]): Promise<number> {
+  const site = join(process.cwd(), 'node_modules/.cache/offcentre-page');
+  await build({ configFile: 'vite.config.ts', logLevel: 'error', build: { outDir: site, emptyOutDir: true } });
+  const server = await preview({
+    configFile: 'vite.config.ts',
+    logLevel: 'error',
+    build: { outDir: site },
+    preview: { port: 0, host: '127.0.0.1' },
+  });
+  const address = server.httpServer.address();
+  if (address === null || typeof address === 'string') throw new Error('the preview server has no port');
+  const url = `http://127.0.0.1:${address.port}/`;
+  const { executablePath, env } = await chromiumFiles();
+  const browser = await chromium.launch({
+    executablePath,
+    // Where there is no graphics card, its stand-in blocks the page for seconds at its start; drawing by the processor does not.
+    args: [...browserArguments, '--disable-gpu-compositing'],
+    env: { ...(process.env as Record<string, string>), ...env },
+  });
+  const targets: Target[] = [];
+  const budget = (name: string, measured: number, most: number, unit: string) =>
+    targets.push({
+      name,
+      wanted: `at most ${most} ${unit}`,
+      measured: `${measured.toFixed(1)} ${unit}`,
+      met: measured <= most,
+    });
+  try {
+    const { first, all } = sizes(site);
+    budget('JavaScript before the first figure, compressed', first, 120, 'kB');
+    budget('JavaScript in all, compressed', all, 400, 'kB');
+    const answers = [];
+    for (let i = 0; i < 3; i++) answers.push(await firstAnswer(browser, url));
+    budget('navigation to first number, demo, cold cache (middle of 3)', quantile(answers, 0.5), 1500, 'ms');
+    const maps = [];
+    for (let i = 0; i < 3; i++) maps.push(await airMap(browser, url));
+    budget('map of 129 x 129 offsets in air (middle of 3)', quantile(maps, 0.5), 2000, 'ms');
+    const { latencies, longest } = await drag(browser, url);
+    budget(`drag to new margin, median of ${latencies.length}`, quantile(latencies, 0.5), 8, 'ms');
+    budget('drag to new margin, 95th percentile', quantile(latencies, 0.95), 16, 'ms');
+    budget('longest task of the page while dragging', longest, 50, 'ms');
+  } finally {
+    await browser.close();
+    await server.close();
+  }
+  process.stdout.write(`${printTargets(targets)}\n`);
+  const at = args.indexOf('--json');
+  if (at >= 0 && args[at + 1]) writeFileSync(args[at + 1]!, `${JSON.stringify(targets, null, 1)}\n`);
+  return targets.every(({ met }) => met) ? 0 : 1;
+}
