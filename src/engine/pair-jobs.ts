@@ -1,3 +1,5 @@
+import type { Lesson } from '../analysis/lessons/lesson.ts';
+import { lesson } from '../analysis/lessons/lessons.ts';
 import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import {
   type CandidateReport,
@@ -18,7 +20,7 @@ import {
 } from '../analysis/pair/search-trial.ts';
 import type { Design } from '../design/types.ts';
 
-/** Jobs of the comparison with rivals, of the search and of the retuning. */
+/** Jobs of the comparison with rivals, of the search, of the retuning and of the lessons. */
 export const pairJobs = {
   rivals: (a: { readonly design: Design }): Rivals => rivalsOf(a.design),
   centredInductances: (a: { readonly design: Design }): { readonly l1: number; readonly l2: number } =>
@@ -36,6 +38,7 @@ export const pairJobs = {
     readonly values: Float64Array;
     readonly plates: readonly PlateSensitivity[];
   }): CandidateReport => candidateReport(a.design, narrowModel(a.design, a.plan, a.values), a.plates),
+  lesson: (a: { readonly number: number }): Lesson => lesson(a.number),
   retune: (a: { readonly design: Design }): RetuneAnswer => retune(a.design),
   searchBase: (a: { readonly design: Design }): SearchBase => searchBase(a.design),
   /** @param trials [n, SEARCH_DIMENSIONS] row-major */

@@ -8,6 +8,7 @@ import { replaceDesign } from './commands/replace-design.ts';
 import { FeedAnswer } from './feed-answer.ts';
 import { FieldAnswer } from './field-answer.ts';
 import { HoldAnswer } from './hold-answer.ts';
+import { LessonAnswer } from './lesson-answer.ts';
 import { PairAnswer } from './pair-answer.ts';
 import { SensitivityAnswer } from './sensitivity-answer.ts';
 import { readShareFragment } from './share-link.ts';
@@ -31,6 +32,7 @@ export class Session {
   readonly feed: FeedAnswer;
   readonly beside: BesideAnswer;
   readonly pair: PairAnswer;
+  readonly lessons: LessonAnswer;
   readonly hold: HoldAnswer;
   readonly supply: SupplyAnswer;
   readonly sensitivity: SensitivityAnswer;
@@ -47,6 +49,7 @@ export class Session {
     this.feed = new FeedAnswer(this.store, options.engine);
     this.beside = new BesideAnswer(this.store, this.answers, options.engine);
     this.pair = new PairAnswer(this.store, options.engine);
+    this.lessons = new LessonAnswer(options.engine);
     this.hold = new HoldAnswer(this.store, options.engine);
     this.supply = new SupplyAnswer(this.store, options.engine);
     this.sensitivity = new SensitivityAnswer(this.store, options.engine);

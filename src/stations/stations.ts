@@ -54,11 +54,8 @@ export const STATIONS: readonly Station[] = Object.freeze([
   {
     id: 'lessons',
     term: 'lessons',
-    load: null,
-    body: toCome(
-      'lessons',
-      'Lessons will explain the link with the same model you work with. They are not written yet.',
-    ),
+    load: () => import('./oc-lessons.ts'),
+    body: (session) => html`<oc-lessons .session=${session}></oc-lessons>`,
   },
 ] satisfies readonly Station[]);
 

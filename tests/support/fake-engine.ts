@@ -297,6 +297,7 @@ export interface FakeEngine extends Engine {
     | 'rivals'
     | 'retune'
     | 'search'
+    | 'lesson'
     | 'supplies'
     | 'fit'
     | 'fitMap'
@@ -318,6 +319,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     rivals: 0,
     retune: 0,
     search: 0,
+    lesson: 0,
     supplies: 0,
     fit: 0,
     fitMap: 0,

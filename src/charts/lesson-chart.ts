@@ -1,0 +1,314 @@
+import { scaleLinear, scaleLog } from 'd3-scale';
+import { line } from 'd3-shape';
+import { css, html, nothing, svg } from 'lit';
+import { customElement, property, query } from 'lit/decorators.js';
+import { chartStyle } from './chart-style.ts';
+import { arrowStep, followPointer } from './drag.ts';
+import { curveAt } from './line-chart-frame.ts';
+import { SizedElement } from './sized-element.ts';
+
+export interface LessonChartCurve {
+  readonly label: string;
+  readonly stroke: 'first' | 'second' | 'limit';
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+}
+
+export interface LessonChartAxis {
+  readonly name: string;
+  readonly unit: string;
+  readonly domain: readonly [number, number];
+  readonly logarithmic: boolean;
+}
+
+export interface LessonChartFigure {
+  readonly title: string;
+  readonly x: LessonChartAxis;
+  readonly y: LessonChartAxis;
+  readonly curves: readonly LessonChartCurve[];
+  readonly dots: readonly { readonly x: number; readonly y: number; readonly label: string }[];
+  readonly levels: readonly { readonly y: number; readonly label: string }[];
+  readonly readouts: readonly {
+    readonly label: string;
+    readonly unit: string;
+    readonly x: Float64Array;
+    readonly y: Float64Array;
+  }[];
+}
+
+export interface LessonDraggedDetail {
+  readonly value: number;
+}
+
+const HEIGHT = 360;
+const LEFT = 58;
+const BOTTOM = 44;
+const TOP = 14;
+
+/**
+ * The figure of a lesson: curves, limits, values from outside as dots, and one line to drag.
+ * @fires lesson-dragged - `LessonDraggedDetail`
+ */
+@customElement('oc-lesson-chart')
+export class LessonChart extends SizedElement {
+  static override readonly styles = [
+    chartStyle,
+    css`
+      .curve {
+        fill: none;
+        stroke-width: 2.2;
+      }
+      .first {
+        stroke: var(--ink);
+      }
+      .second {
+        stroke: var(--second);
+        stroke-dasharray: 7 4;
+      }
+      .limit {
+        stroke: var(--soft);
+        stroke-width: 1.5;
+        stroke-dasharray: 2 4;
+      }
+      text.second {
+        fill: var(--second);
+        stroke: var(--sheet);
+      }
+      text.first {
+        stroke: var(--sheet);
+      }
+      text.limit {
+        fill: var(--soft);
+        stroke: var(--sheet);
+        stroke-dasharray: none;
+        stroke-width: 4px;
+      }
+      text.second {
+        stroke-dasharray: none;
+      }
+      .level {
+        stroke: var(--good);
+        stroke-width: 1.4;
+        stroke-dasharray: 8 5;
+      }
+      text.level {
+        fill: var(--good);
+        stroke: var(--sheet);
+        stroke-dasharray: none;
+        stroke-width: 4px;
+      }
+      .dot {
+        fill: var(--copper);
+        stroke: var(--sheet);
+        stroke-width: 1.5;
+      }
+      text.dot {
+        fill: var(--copper);
+        stroke: var(--sheet);
+        stroke-width: 4px;
+      }
+      .marker {
+        cursor: ew-resize;
+      }
+      .marker .now {
+        stroke: var(--steel);
+        stroke-width: 1.4;
+      }
+      .marker .knob {
+        stroke: var(--steel);
+        stroke-width: 2.6;
+      }
+      .read {
+        fill: var(--sheet);
+        stroke-width: 2;
+        stroke-dasharray: none;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) figure: LessonChartFigure | null = null;
+  @property({ attribute: false }) value = 0;
+  @property({ attribute: false }) limits: readonly [number, number] = [0, 1];
+  /** The curves stay hidden until the learner has predicted. */
+  @property({ type: Boolean }) covered = false;
+  @query('.frame') private _frame!: HTMLElement;
+
+  protected override render() {
+    const { figure } = this;
+    if (this.widthPx === 0 || !figure) return html`<div class="frame"></div>`;
+    const { x, y } = this.#scales(figure);
+    const low = HEIGHT - BOTTOM;
+    const right = this.widthPx - 12;
+    return html`<div class="frame">
+      <svg width=${this.widthPx} height=${HEIGHT}>
+        <defs><clipPath id="plot"><rect x=${LEFT} y=${TOP} width=${right - LEFT} height=${low - TOP}></rect></clipPath></defs>
+        ${this.#ticks(x, figure.x, 78).map(
+          (tick) => svg`<line class="grid" x1=${x(tick)} x2=${x(tick)} y1=${TOP} y2=${low}></line>
+            <text x=${x(tick)} y=${low + 17} text-anchor="middle">${plain(tick)}</text>`,
+        )}
+        ${this.#ticks(y, figure.y, 46).map(
+          (
+            tick,
+          ) => svg`<line class="grid ${tick === 0 ? 'axis' : ''}" x1=${LEFT} x2=${right} y1=${y(tick)} y2=${y(tick)}></line>
+            <text x=${LEFT - 8} y=${y(tick) + 4} text-anchor="end">${plain(tick)}</text>`,
+        )}
+        <text x=${right} y=${HEIGHT - 7} text-anchor="end">${axisText(figure.x)}</text>
+        <text class="halo" x=${LEFT + 6} y=${TOP + 13}>${axisText(figure.y)}</text>
+        ${figure.levels.map(
+          (level) => svg`<line class="level" x1=${LEFT} x2=${right} y1=${y(level.y)} y2=${y(level.y)}></line>
+            <text class="halo level" x=${right - 4} y=${y(level.y) - 6} text-anchor="end">${level.label}</text>`,
+        )}
+        ${this.covered ? nothing : this.#curves(figure, x, y)}
+        ${
+          this.covered
+            ? nothing
+            : figure.dots.map(
+                (dot) => svg`<circle class="dot" cx=${x(dot.x)} cy=${y(dot.y)} r="5.5"></circle>
+                  <text class="halo dot" x=${x(dot.x) + 9} y=${y(dot.y) - 8}>${dot.label}</text>`,
+              )
+        }
+        ${this.#marker(figure, x, y)}
+      </svg>
+    </div>`;
+  }
+
+  #scales({ x, y }: LessonChartFigure) {
+    const make = (axis: LessonChartAxis, range: [number, number]) =>
+      axis.logarithmic ? scaleLog([...axis.domain], range) : scaleLinear([...axis.domain], range);
+    return {
+      x: make(x, [LEFT, this.widthPx - 12]),
+      y: make(y, [HEIGHT - BOTTOM, TOP]),
+    };
+  }
+
+  #ticks(scale: { ticks(count: number): number[] }, axis: LessonChartAxis, apart: number): number[] {
+    if (!axis.logarithmic) return scale.ticks(Math.max(3, Math.floor((apart > 60 ? this.widthPx : HEIGHT) / apart)));
+    const out: number[] = [];
+    const [from, to] = axis.domain;
+    const decades = Math.log10(to / from);
+    const steps = decades > 3 || (apart > 60 && this.widthPx < 460) ? [1] : [1, 2, 5];
+    for (let decade = Math.floor(Math.log10(from)); decade <= Math.ceil(Math.log10(to)); decade++)
+      for (const step of steps) {
+        const value = Number((step * 10 ** decade).toPrecision(2));
+        if (value >= from * 0.999 && value <= to * 1.001) out.push(value);
+      }
+    return out;
+  }
+
+  #curves(figure: LessonChartFigure, x: (v: number) => number, y: (v: number) => number) {
+    const taken: number[] = [];
+    return figure.curves.map((curve) => {
+      const stroke = line<number>()
+        .defined((i) => Number.isFinite(y(curve.y[i]!)))
+        .x((i) => x(curve.x[i]!))
+        .y((i) => y(curve.y[i]!));
+      // The label stands where the curve is inside the frame, away from the other labels.
+      let best = -1;
+      let room = -1;
+      for (let i = Math.floor(curve.x.length * 0.3); i < curve.x.length * 0.9; i++) {
+        const py = y(curve.y[i]!);
+        if (!(py > TOP + 30 && py < HEIGHT - BOTTOM - 8)) continue;
+        const px = x(curve.x[i]!);
+        if (px + this.labelWidth(curve.label) > this.widthPx - 16) continue;
+        const near = Math.min(60, ...taken.map((other) => Math.abs(other - py)));
+        if (near > room) {
+          room = near;
+          best = i;
+        }
+      }
+      if (best >= 0) taken.push(y(curve.y[best]!));
+      return svg`<path class="curve ${curve.stroke}" clip-path="url(#plot)" d=${stroke(Array.from(curve.x.keys())) ?? ''}></path>
+        ${best < 0 ? nothing : svg`<text class="halo ${curve.stroke}" x=${x(curve.x[best]!) + 6} y=${y(curve.y[best]!) - 7}>${curve.label}</text>`}`;
+    });
+  }
+
+  #marker(figure: LessonChartFigure, x: (v: number) => number, y: (v: number) => number) {
+    const px = x(this.value);
+    const low = HEIGHT - BOTTOM;
+    const first = figure.curves[0];
+    const at = first && !this.covered ? y(curveAt(first.x, first.y, this.value)) : (TOP + low) / 2;
+    const knob = Math.min(Math.max(at, TOP), low);
+    return svg`${
+      this.covered
+        ? nothing
+        : figure.curves
+            .filter((curve) => curve.stroke === 'second')
+            .map(
+              (curve) =>
+                svg`<circle class="read second" cx=${px} cy=${y(curveAt(curve.x, curve.y, this.value))} r="4"></circle>`,
+            )
+    }
+    <g class="handle marker" tabindex="0" role="slider" aria-label=${figure.x.name}
+      aria-valuemin=${this.limits[0]} aria-valuemax=${this.limits[1]} aria-valuenow=${round(this.value)}
+      aria-valuetext=${this.covered ? `${round(this.value)} ${figure.x.unit}` : readingText(figure, this.value)}
+      @pointerdown=${this.#down} @keydown=${this.#key}>
+      <rect class="target" x=${px - 14} y=${TOP} width="28" height=${low - TOP}></rect>
+      <line class="now" x1=${px} x2=${px} y1=${TOP} y2=${low}></line>
+      <circle class="focus" cx=${px} cy=${knob} r="12"></circle>
+      <circle class="knob" cx=${px} cy=${knob} r="6.5"></circle>
+    </g>`;
+  }
+
+  #emit(value: number): void {
+    const detail: LessonDraggedDetail = { value: Math.min(Math.max(value, this.limits[0]), this.limits[1]) };
+    this.dispatchEvent(new CustomEvent('lesson-dragged', { detail, bubbles: true, composed: true }));
+  }
+
+  readonly #down = (event: PointerEvent): void => {
+    const { figure } = this;
+    if (!figure) return;
+    const { x } = this.#scales(figure);
+    const from = this.value;
+    followPointer(event, {
+      origin: this._frame,
+      moved: (px, _py, phase) => {
+        this.#emit(phase === 'cancel' ? from : phase === 'start' ? from : x.invert(px));
+      },
+    });
+  };
+
+  readonly #key = (event: KeyboardEvent): void => {
+    const { figure } = this;
+    if (!figure) return;
+    const { x } = this.#scales(figure);
+    const width = this.widthPx - 12 - LEFT;
+    const step = arrowStep(event, width / 60, width / 400, width / 10);
+    if (!step) return;
+    event.preventDefault();
+    this.#emit(x.invert(x(this.value) + step[0] + step[1]));
+  };
+}
+
+function plain(value: number): string {
+  return String(Number(value.toPrecision(3))).replace('-', '−');
+}
+
+function round(value: number): number {
+  return Number(value.toPrecision(3));
+}
+
+function axisText({ name, unit }: LessonChartAxis): string {
+  return unit === '' ? name : `${name}, ${unit}`;
+}
+
+function withUnit(value: number, unit: string): string {
+  return unit === '' ? plain(value) : `${plain(value)}\u00a0${unit}`;
+}
+
+/** What the curves say at x, in one line. */
+export function readingText(figure: LessonChartFigure, at: number): string {
+  const parts = [
+    ...figure.curves.filter((curve) => curve.stroke !== 'limit').map((curve) => ({ ...curve, unit: figure.y.unit })),
+    ...figure.readouts,
+  ].map(({ label, unit, x, y }) => `${label}: ${withUnit(curveAt(x, y, at), unit)}`);
+  return `${figure.x.name} ${withUnit(at, figure.x.unit)}. ${parts.join('; ')}`;
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'oc-lesson-chart': LessonChart;
+  }
+  interface HTMLElementEventMap {
+    'lesson-dragged': CustomEvent<LessonDraggedDetail>;
+  }
+}
