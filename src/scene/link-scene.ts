@@ -6,7 +6,7 @@ import { facingOf, type HandlePlace } from './handles/place.ts';
 import { usablePlaces } from './handles/usable.ts';
 import { LinkModel, type Outlook, UNITS_PER_METRE } from './objects/link-model.ts';
 import { Overlay } from './overlay.ts';
-import { drawPicture, type PictureLabel } from './picture.ts';
+import { drawPicture, drawPictureSvg, type PictureInput, type PictureLabel } from './picture.ts';
 import { corners } from './stack-levels.ts';
 import { Stage } from './stage.ts';
 import type {
@@ -207,16 +207,27 @@ export class LinkScene {
 
   /** The picture as PNG, with its lines and the given numbers; null where there is nothing to take a picture of. */
   async picture(labels: readonly PictureLabel[] = [], pixelRatio = 2): Promise<Blob | null> {
+    const input = this.#pictureInput(labels, pixelRatio);
+    return input === null ? null : drawPicture(input);
+  }
+
+  /** The picture as SVG, its lines as lines and the given numbers as text; null as for `picture`. */
+  pictureSvg(title: string, labels: readonly PictureLabel[] = [], pixelRatio = 2): string | null {
+    const input = this.#pictureInput(labels, pixelRatio);
+    return input === null ? null : drawPictureSvg(input, title);
+  }
+
+  #pictureInput(labels: readonly PictureLabel[], pixelRatio: number): PictureInput | null {
     const stage = this.#stage;
     if (stage === null || this.#data === null || stage.lost || stage.size.width === 0) return null;
-    return drawPicture({
+    return {
       stage,
       strokes: this.#overlay.strokes,
       anchors: this.#overlay.anchors,
       palette: this.#data.palette,
       labels,
       pixelRatio,
-    });
+    };
   }
 
   /** Takes everything off the page and off the graphics card. The object is done with. Returns the last counts. */

@@ -17,8 +17,9 @@ export interface FigureSpec {
   /** The numbers behind it; null: there are none yet. */
   readonly csv: (() => string) | null;
   readonly body: TemplateResult;
-  /** Another way to a PNG, for what is not drawn as SVG. */
+  /** Other ways to a picture, for what is not drawn as SVG. */
   readonly png?: () => Promise<Blob | null>;
+  readonly svg?: () => string | null;
 }
 
 const TYPES: Readonly<Record<FigureFormat, string>> = Object.freeze({
@@ -30,6 +31,10 @@ const TYPES: Readonly<Record<FigureFormat, string>> = Object.freeze({
 async function contentOf(spec: FigureSpec, format: FigureFormat): Promise<Blob | null> {
   if (format === 'csv') return spec.csv ? new Blob([spec.csv()], { type: TYPES.csv }) : null;
   if (format === 'png' && spec.png) return spec.png();
+  if (format === 'svg' && spec.svg) {
+    const text = spec.svg();
+    return text === null ? null : new Blob([text], { type: TYPES.svg });
+  }
   const chart = spec.chart();
   if (!chart) return null;
   return format === 'png' ? chartPng(chart, spec.title) : new Blob([chartSvg(chart, spec.title)], { type: TYPES.svg });
@@ -52,7 +57,7 @@ async function take(session: Session, spec: FigureSpec, detail: ExportRequestedD
 
 /** A figure with its caption, and ways to take it along. */
 export function figure(session: Session, spec: FigureSpec): TemplateResult {
-  const formats: FigureFormat[] = spec.png ? ['png'] : ['svg', 'png'];
+  const formats: FigureFormat[] = ['svg', 'png'];
   if (spec.csv) formats.push('csv');
   return html`<oc-figure
     heading=${spec.title}

@@ -120,6 +120,11 @@ export class LinkView extends LitElement {
     return (await this.#scene?.picture(labels)) ?? null;
   }
 
+  /** The picture as SVG; null while there is none. */
+  pictureSvg(title: string, labels: Parameters<LinkScene['picture']>[0]): string | null {
+    return this.#scene?.pictureSvg(title, labels) ?? null;
+  }
+
   protected override updated(changed: PropertyValues<this>): void {
     if (changed.has('data') && this.data) this.#scene?.update(this.data);
   }

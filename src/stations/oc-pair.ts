@@ -8,6 +8,7 @@ import '../parts/oc-answer.ts';
 import '../parts/oc-choice.ts';
 import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
 import { paletteAt } from '../scene/palette.ts';
+import type { PictureLabel } from '../scene/picture.ts';
 import type { DragDetail, HandleId, HandleValue, ReleaseDetail, SceneView, Side } from '../scene/types.ts';
 import { moveReceiver } from '../state/commands/move-receiver.ts';
 import { type EditableShape, setOutlineShape } from '../state/commands/set-outline-shape.ts';
@@ -23,6 +24,7 @@ import { linkNumbers } from './link-numbers.ts';
 import './oc-link-view.ts';
 import type { LinkView } from './oc-link-view.ts';
 import './oc-rivals.ts';
+import { pairCsv } from './pair-csv.ts';
 import { pairStyle } from './pair-style.ts';
 import { type PoseFieldId, poseField } from './pose-fields.ts';
 import { sideFigure } from './side-figure.ts';
@@ -84,8 +86,8 @@ export class PairStation extends StationElement {
             title: label('bothCoils'),
             hint: this._drawn ? 'drag a handle, or the ground to look round' : 'drag the ring',
             chart: () => this.renderRoot.querySelector<HTMLElement>('oc-margin-map'),
-            csv: null,
-            ...(this._drawn ? { png: () => this.#picture(session) } : {}),
+            csv: () => pairCsv(session.store.resolved.value),
+            ...(this._drawn ? { png: () => this.#picture(session), svg: () => this.#svg(session) } : {}),
             body: this.#view(session),
           })}
           ${this._drawn ? this.#looks(session) : this.#sizes(session)} ${this.#shapes(session)}
@@ -219,6 +221,14 @@ export class PairStation extends StationElement {
   }
 
   async #picture(session: Session): Promise<Blob | null> {
+    return (await this._view?.picture(this.#pictureLabels(session))) ?? null;
+  }
+
+  #svg(session: Session): string | null {
+    return this._view?.pictureSvg(label('bothCoils'), this.#pictureLabels(session)) ?? null;
+  }
+
+  #pictureLabels(session: Session): readonly PictureLabel[] {
     const { design } = session.store.resolved.value;
     const labels = (['transmitter', 'receiver'] as const).flatMap((side) =>
       coilQuantities(design, side).map(({ anchor, quantity, value }) => ({
@@ -227,7 +237,7 @@ export class PairStation extends StationElement {
       })),
     );
     const gap = { id: 'gap' as const, text: `${design.placement.gapMm} mm` };
-    return (await this._view?.picture([...labels, gap])) ?? null;
+    return [...labels, gap];
   }
 }
 
