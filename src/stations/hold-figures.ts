@@ -1,5 +1,4 @@
 import { pocketFor, shapeOf } from '../analysis/hold/device-shape.ts';
-import { tableCsv } from '../analysis/hold/exports/map-csv.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { HoldingAnswer } from '../analysis/hold/holding.ts';
 import type { AidName } from '../analysis/hold/lottery-report.ts';
@@ -132,43 +131,4 @@ export function lotteryCurve(report: HoldReport | null): LotteryCurve | null {
     high: curve.high,
     nowMm: report.lottery.clearanceMm,
   };
-}
-
-/** Forces along both axes as one table. */
-export function forcesCsv(report: HoldReport): string {
-  const { magnets } = report;
-  const rows: (string | number)[][] = [];
-  if (magnets)
-    for (const [direction, table] of [
-      ['x', magnets.alongX],
-      ['y', magnets.alongY],
-      ['x without ferrite', magnets.airAlongX],
-    ] as const)
-      table.offsetMm.forEach((at, k) => {
-        rows.push([direction, at, table.pullN[k], table.restoringN[k], table.frictionN[k], table.tippingNmm[k]]);
-      });
-  return tableCsv(['direction', 'offset_mm', 'pull_N', 'restoring_N', 'friction_N', 'tipping_Nmm'], rows);
-}
-
-/** The lottery as one table: each aid and load, then success against clearance. */
-export function lotteryCsv(report: HoldReport): string {
-  const { byAid, curve } = report.lottery;
-  const rows: (string | number)[][] = [];
-  for (const { aid, answer } of byAid)
-    for (const chance of [...answer.chances, answer.all])
-      rows.push([aid, chance.name, '', chance.probability, chance.wilson.low, chance.wilson.high, chance.trials]);
-  curve?.clearanceMm.forEach((clearance, k) => {
-    rows.push(['recess', 'all', clearance, curve.probability[k], curve.low[k], curve.high[k], '']);
-  });
-  return tableCsv(['aid', 'load', 'clearance_mm', 'probability', 'low', 'high', 'placements'], rows);
-}
-
-/** Placements drawn on the plan, where they end. */
-export function placementsCsv(report: HoldReport): string {
-  const rows: (string | number)[][] = [];
-  for (const { aid, sample } of report.lottery.byAid)
-    sample.xMm.forEach((x, k) => {
-      rows.push([aid, x, sample.yMm[k], (sample.yaw[k] * 180) / Math.PI, sample.works[k]]);
-    });
-  return tableCsv(['aid', 'x_mm', 'y_mm', 'yaw_deg', 'works'], rows);
 }

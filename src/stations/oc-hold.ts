@@ -1,6 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
+import { forcesCsv, lotteryCsv, placementsCsv } from '../analysis/hold/exports/hold-csv.ts';
 import type { AidName } from '../analysis/hold/lottery-report.ts';
 import { usualMagnets, usualRecess } from '../analysis/hold/usual-holding.ts';
 import '../charts/hold-forces.ts';
@@ -26,15 +27,7 @@ import type { Session } from '../state/session.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
 import { forceFields, planFields, recessFields, scatterFields } from './hold-fields.ts';
-import {
-  forceCurves,
-  forcesCsv,
-  lotteryCsv,
-  lotteryCurve,
-  lotteryRows,
-  placementsCsv,
-  planData,
-} from './hold-figures.ts';
+import { forceCurves, lotteryCurve, lotteryRows, planData } from './hold-figures.ts';
 import { holdFileButtons } from './hold-files.ts';
 import { holdNumbers } from './hold-numbers.ts';
 import { holdStyle } from './hold-style.ts';

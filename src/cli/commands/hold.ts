@@ -1,4 +1,12 @@
+import { forcesCsv, lotteryCsv } from '../../analysis/hold/exports/hold-csv.ts';
+import { type Paper, placementTemplate } from '../../analysis/hold/exports/placement-template.ts';
+import { planDxf } from '../../analysis/hold/exports/plan-dxf.ts';
+import { planShapes } from '../../analysis/hold/exports/plan-shapes.ts';
+import { planSvg } from '../../analysis/hold/exports/plan-svg.ts';
 import type { HoldReport } from '../../analysis/hold/hold-report.ts';
+import type { CheckedRecess } from '../../analysis/hold/recess-report.ts';
+import type { Design } from '../../design/types.ts';
+import { InputError } from '../../numerics/errors.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { Command } from '../command.ts';
 import { progressTo, tellFailure } from '../engine.ts';
@@ -6,30 +14,54 @@ import { writeTexts } from '../files.ts';
 import { openEngine } from '../open-engine.ts';
 import { readDesign, tellFaults } from '../read-design.ts';
 import { table } from '../table.ts';
-import { EXIT, jsonText } from '../terminal.ts';
+import { EXIT, jsonText, type Terminal } from '../terminal.ts';
 
 const mm = (value: number | null): string =>
   value === null ? 'none' : formatQuantity(value, 'mm', { space: ' ', fixedUnit: true });
+const newton = (value: number): string => formatQuantity(value, 'N', { space: ' ' });
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
 
+/** Clearance, and how its worst corner was judged. */
+function recessRow(name: string, { clearanceMm, directPercent, worst, band }: CheckedRecess): string[] {
+  const margin = directPercent ?? worst.marginPercent;
+  const sure = band ? `, the model's own band ${band.low.toFixed(0)} to ${band.high.toFixed(0)} %` : '';
+  return [name, mm(clearanceMm), `${margin.toFixed(2)} % at the ${worst.name}${sure}`];
+}
+
 function holdText(report: HoldReport): string {
-  const { recess, magnets, stack, lottery } = report;
+  const { recess, magnets, stack, lottery, safeHere, region } = report;
   const rows: string[][] = [
-    [
-      'recess clearance',
-      mm(recess.recommended.clearanceMm),
-      `all tolerances at their ends; ${recess.wantedMarginPercent} % wanted`,
-    ],
-    ['  tolerances as rss', mm(recess.recommendedRss.clearanceMm), ''],
+    recessRow('recess clearance', recess.recommended),
+    recessRow('  tolerances as rss', recess.recommendedRss),
   ];
-  if (stack.limits)
-    rows.push(['gap that keeps the margin', `${mm(stack.limits.thinnestMm)} to ${mm(stack.limits.thickestMm)}`, '']);
-  if (magnets)
+  if (recess.asDesigned) {
+    const { clearanceMm, worst } = recess.asDesigned;
+    rows.push(['  as designed', mm(clearanceMm), `${worst.marginPercent.toFixed(1)} % at the ${worst.name}`]);
+  }
+  for (const { fromMm, toMm } of stack.limits?.intervals ?? [])
+    rows.push(['gap that keeps the margin', `${mm(fromMm)} to ${mm(toMm)}`, '']);
+  if (stack.thickness) {
+    const { thinnestMm, thickestMm } = stack.thickness.worst;
+    const keeps = stack.worstKeepsMargin ? 'keeps the margin' : 'does not keep the margin';
+    rows.push(['stack, tolerances at their ends', `${mm(thinnestMm)} to ${mm(thickestMm)}`, keeps]);
+  }
+  if (safeHere) rows.push(['safe within', mm(safeHere.reachMm), "of home, at the design's own gap"]);
+  if (region) rows.push(['', mm(region.worst.reachMm), 'of home, at the worst gap and turn']);
+  if (magnets) {
+    const { holding, heating } = magnets;
     rows.push(
-      ['pull at home', formatQuantity(magnets.holding.pullN, 'N', { space: ' ' }), `${magnets.pairs} pairs`],
-      ['capture radius', mm(magnets.holding.captureRadiusMm), ''],
-      ['rest band', mm(magnets.holding.restBandMm), ''],
+      ['pull at home', newton(holding.pullN), `${magnets.pairs} pairs; lifted off with ${newton(holding.pullOffN)}`],
+      ['capture radius', mm(holding.captureRadiusMm), ''],
+      ['rest band', mm(holding.restBandMm), magnets.restBandIsSafe === false ? 'not all of it safe' : ''],
+      ['pair snapped together', newton(magnets.contactPerPairN), "what a finger or the cell's case may meet"],
     );
+    if (heating)
+      rows.push([
+        'heat in one magnet',
+        formatQuantity(heating.powerW, 'W', { space: ' ', digits: 1 }),
+        'an order of magnitude',
+      ]);
+  }
   for (const { aid, answer } of lottery.byAid)
     for (const chance of answer.chances)
       rows.push([
@@ -37,8 +69,39 @@ function holdText(report: HoldReport): string {
         percent(chance.probability),
         `${percent(chance.wilson.low)} to ${percent(chance.wilson.high)} hold ${chance.name}`,
       ]);
-  const notes = [...report.notes, ...recess.notes, ...(magnets?.notes ?? []), ...(magnets?.cautions ?? [])];
+  const notes = [
+    ...report.notes,
+    ...recess.notes,
+    ...(magnets?.saturation ? [magnets.saturation.sentence] : []),
+    ...(magnets?.notes ?? []),
+    ...(magnets?.cautions ?? []),
+  ];
   return `${report.title}\n${report.sentence}\n${table(rows)}\n${notes.map((note) => `  ${note}\n`).join('')}`;
+}
+
+/** Files for whoever draws the enclosure, beside the report itself. */
+function holdTexts(report: HoldReport, design: Design, document: string, terminal: Terminal): Record<string, string> {
+  const { offsetXMm, offsetYMm } = design.placement;
+  const shapes = planShapes(design, null, {
+    safeOutline: report.safeHere?.outline ?? null,
+    restBand: report.magnets?.restBandMm.map((v, k) => v + (k % 2 === 0 ? offsetXMm : offsetYMm)) ?? null,
+  });
+  const texts: Record<string, string> = {
+    'hold.json': document,
+    'forces.csv': forcesCsv(report),
+    'lottery.csv': lotteryCsv(report),
+    'plan.svg': planSvg(shapes, design.title),
+    'plan.dxf': planDxf(shapes, design.title),
+  };
+  for (const paper of ['a4', 'letter'] satisfies Paper[])
+    try {
+      texts[`template-${paper}.svg`] = placementTemplate(shapes, { paper, title: design.title, lines: [] });
+    } catch (error) {
+      // Too large for the sheet: the plan is there all the same.
+      if (!(error instanceof InputError)) throw error;
+      terminal.err(`No template for ${paper} paper: ${error.message}\n`);
+    }
+  return texts;
 }
 
 /** What keeps the device in place. */
@@ -52,7 +115,7 @@ export const hold: Command = async (given, terminal) => {
   const document = `${jsonText(outcome.value, 0)}\n`;
   const directory = given.values.get('out')?.[0];
   if (directory !== undefined) {
-    const written = writeTexts(directory, { 'hold.json': document });
+    const written = writeTexts(directory, holdTexts(outcome.value, result.design, document, terminal));
     terminal.err(`Wrote ${written.join(', ')}\n`);
   }
   terminal.out(given.values.has('json') ? document : holdText(outcome.value));

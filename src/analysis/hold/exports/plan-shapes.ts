@@ -55,6 +55,8 @@ export interface PlanOptions {
   readonly clearanceMm: number | null;
   /** Rest band polygon, mm, flat x y; null: none. */
   readonly restBand: Float64Array | null;
+  /** Safe outline to draw where there is no map, mm; null: none. */
+  readonly safeOutline: readonly Float64Array[] | null;
 }
 
 /**
@@ -62,7 +64,7 @@ export interface PlanOptions {
  * is given, its outlines. Empty outlines are left out.
  */
 export function planShapes(design: Design, map: OffsetMap | null, options: Partial<PlanOptions> = {}): PlanShape[] {
-  const { clearanceMm, restBand } = { clearanceMm: null, restBand: null, ...options };
+  const { clearanceMm, restBand, safeOutline } = { clearanceMm: null, restBand: null, safeOutline: null, ...options };
   const shapes: PlanShape[] = [];
   const { offsetXMm: x, offsetYMm: y, yawDeg } = design.placement;
   const yaw = (yawDeg * Math.PI) / 180;
@@ -94,6 +96,7 @@ export function planShapes(design: Design, map: OffsetMap | null, options: Parti
     addRings(shapes, 'collapseOutline', map.collapseOutline);
     addRings(shapes, 'wakeOutline', map.wakeOutline);
   }
+  if (!map && safeOutline) addRings(shapes, 'safeOutline', safeOutline);
   if (restBand && restBand.length >= 6) addRings(shapes, 'restBand', [restBand]);
   return shapes;
 }
