@@ -14,6 +14,7 @@ import { label } from './glossary.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 import { supplyStyle } from './supply-style.ts';
+import { unbroken } from './supply-table.ts';
 
 /** Rows in the picture; what comes after moves next to nothing. */
 const SHOWN = 10;
@@ -50,7 +51,7 @@ export class SensitivityView extends StationElement {
     const progress = sensitivity.progress.value;
     const failure = sensitivity.failure.value;
     return html`
-      <p aria-live="polite">${ranking ? ranking.sentence : 'Working out what moves the margin …'}</p>
+      <p aria-live="polite">${ranking ? unbroken(ranking.sentence) : 'Working out what moves the margin …'}</p>
       ${failure === null ? nothing : html`<p class="failed">${failure}</p>`}
       <oc-progress
         ?running=${progress !== null}

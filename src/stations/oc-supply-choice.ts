@@ -16,7 +16,7 @@ import { label } from './glossary.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 import { supplyStyle } from './supply-style.ts';
-import { supplyTable } from './supply-table.ts';
+import { supplyTable, unbroken } from './supply-table.ts';
 
 const LEAST = 2;
 const MOST = 4;
@@ -53,7 +53,7 @@ export class SupplyChoiceView extends StationElement {
     const progress = supply.progress.value;
     const failure = supply.failure.value;
     return html`
-      <p aria-live="polite">${choice ? choice.sentence : 'Working out what each supply does …'}</p>
+      <p aria-live="polite">${choice ? unbroken(choice.sentence) : 'Working out what each supply does …'}</p>
       ${failure === null ? nothing : html`<p class="failed">${failure}</p>`}
       <oc-progress
         ?running=${progress !== null}
@@ -88,7 +88,7 @@ export class SupplyChoiceView extends StationElement {
     };
     return html`<div class="scroll">${supplyTable(choice, now, take)}</div>
       <ul>
-        ${choice.others.map((line) => html`<li>${line}</li>`)}
+        ${choice.others.map((line) => html`<li>${unbroken(line)}</li>`)}
       </ul>
       ${
         high.length > 0

@@ -41,6 +41,7 @@ export const supplyStyle = css`
     padding-left: 0;
   }
   thead th {
+    width: 22%;
     font-weight: 500;
   }
   .taken {

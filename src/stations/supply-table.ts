@@ -25,7 +25,7 @@ const STATES: Readonly<Record<string, string>> = Object.freeze({
 
 function banded(value: Uncertain, unit: UnitName): TemplateResult {
   const least = 10 ** -2 * Math.max(Math.abs(value.value), 1e-6);
-  return html`${formatQuantity(value.value, unit, { space: NBSP, digits: unit === '%' ? 2 : 3, fixedUnit: true })}
+  return html`${formatQuantity(value.value, unit, { space: NBSP, digits: unit === 'A' ? 3 : 2, fixedUnit: true })}
   ${
     value.high - value.low > least
       ? html`<span class="band">${formatBand(value.low, value.high, unit, { space: NBSP, fixedUnit: true })}</span>`
@@ -77,6 +77,11 @@ const ROWS: readonly (readonly [TermId, Cell])[] = [
   ['lightLoad', ({ report: { atLightLoad } }) => STATES[atLightLoad.state] ?? atLightLoad.state],
 ];
 
+/** A sentence whose numbers keep their units on the same line. */
+export function unbroken(text: string): string {
+  return text.replace(/(?<=\d) (?=[%°A-Zkm])/gu, NBSP);
+}
+
 /** Two to four supplies side by side: quantities in rows, supplies in columns, with a way to take one. */
 export function supplyTable(choice: SupplyChoice, nowV: number, take: (supplyV: number) => void): TemplateResult {
   const mark = ({ report }: SupplyOption): string => (report.supplyV === choice.takeV ? 'taken' : '');
@@ -106,7 +111,7 @@ export function supplyTable(choice: SupplyChoice, nowV: number, take: (supplyV: 
                   : html`<button
                       type="button"
                       class="quiet"
-                      aria-label=${`Put ${report.supplyV} V into the design`}
+                      aria-label=${`take it: ${report.supplyV} V`}
                       @click=${() => take(report.supplyV)}
                     >
                       take it

@@ -28,6 +28,7 @@ export const SUPPLY_TERMS = Object.freeze({
   lightLoad: term('at light load', 'What becomes of the receiver under its lightest load.', TRADE),
   whatIsKnown: term('over its tolerance', 'Change at both ends of what is known about the input.', OURS),
   perPercent: term('per percent', 'Change for one percent more of the input.', OURS),
+  movesTheMargin: term('What moves the margin', 'Inputs ranked by how far they move the largest current here.', OURS),
   moreOfIt: term('more of it', 'The input at the upper end of its tolerance.', OURS),
   lessOfIt: term('less of it', 'The input at the lower end of its tolerance.', OURS),
 });
