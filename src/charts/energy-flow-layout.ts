@@ -132,6 +132,11 @@ function acrossLayout(root: FlowNode, width: number, texts: FlowTexts): FlowLayo
     let x = x0;
     let bottom = top + of.nodes[0].watts * pxPerWatt;
     const lane = bottom + BEND + 14;
+    // Names of one row stand on one line, whether their watts carry a band or not.
+    const tallest = Math.max(
+      2,
+      ...of.nodes.filter((node) => node.next.length > 0).map((node) => linesFor(node, texts, 1e9).length),
+    );
     for (const node of of.nodes) {
       const last = node.next.length === 0;
       const length = last ? Math.max(endX - x, 6) : unit * Math.max(0.8, node.losses.length);
@@ -175,7 +180,7 @@ function acrossLayout(root: FlowNode, width: number, texts: FlowTexts): FlowLayo
         low = Math.max(low, middle + (lines.length * LINE_PX) / 2 + 4);
       } else {
         const lines = linesFor(node, texts, 1e9);
-        const y = top - 9 - (lines.length - 1) * LINE_PX;
+        const y = top - 9 - (tallest - 1) * LINE_PX;
         labels.push({ id: node.id, kind: 'stretch', x: x + 1, y, anchor: 'start', lines });
       }
       bottom = edge;

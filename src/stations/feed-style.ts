@@ -5,9 +5,6 @@ export const feedStyle = css`
     margin-bottom: 22px;
   }
   .above {
-    display: flex;
-    flex-wrap: wrap;
-    gap: 2px 30px;
     margin: 0 0 8px;
   }
   .lower {
@@ -15,6 +12,10 @@ export const feedStyle = css`
     grid-template-columns: minmax(0, 1fr) minmax(0, 1.05fr) minmax(0, 1.05fr);
     gap: 26px 40px;
     align-items: start;
+  }
+  .lower.two {
+    grid-template-columns: minmax(0, 1fr) minmax(0, 1fr);
+    margin-top: 14px;
   }
   h2.plain {
     font: 600 var(--size-text, 15px) / 1.45 var(--font-text);
@@ -135,7 +136,8 @@ export const feedStyle = css`
     }
   }
   @media (max-width: 720px) {
-    .lower {
+    .lower,
+    .lower.two {
       grid-template-columns: minmax(0, 1fr);
     }
     th,

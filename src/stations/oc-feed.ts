@@ -33,6 +33,8 @@ import { feedAnswer, feedWhy } from './feed-words.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
 import { mapSpan } from './ranges.ts';
+import './oc-sensitivity.ts';
+import './oc-supply-choice.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 
@@ -52,6 +54,7 @@ export class FeedStation extends StationElement {
   static override readonly styles = [stationStyle, feedStyle];
 
   @state() private _where: 'dock' | 'away' = 'dock';
+  @state() private _beneath: 'chain' | 'supply' = 'chain';
   @state() private _span: 'day' | 'offset' = 'day';
   @state() private _flowReading: string | null = null;
   @state() private _dayReading: string | null = null;
@@ -87,7 +90,8 @@ export class FeedStation extends StationElement {
     const session = this.session;
     if (!session) return;
     // The map is worth its time only where somebody looks at it.
-    const mapSpanMm = this._span === 'offset' ? mapSpan(session.store.resolved.value) : null;
+    const mapSpanMm =
+      this._beneath === 'chain' && this._span === 'offset' ? mapSpan(session.store.resolved.value) : null;
     session.answers.want({ mapSpanMm, sweeps: null });
     session.feed.want(true);
     this.#work(session);
@@ -142,14 +146,38 @@ export class FeedStation extends StationElement {
     };
     return html`<oc-answer .stretches=${feedAnswer(sources)} why=${feedWhy(sources)}></oc-answer>
       ${this.#flowFigure(session, worked)}
-      <div class="lower">
+      ${this.#beneathChoice()}
+      ${this._beneath === 'supply' ? this.#supply(session) : this.#chain(session, worked)}`;
+  }
+
+  #chain(session: Session, worked: Worked | null): TemplateResult {
+    return html`<div class="lower">
         <div>
           <h2 class="plain">${label('askedLoads')}</h2>
-          ${loadsTable(session, store.resolved.value.design, worked?.report ?? null, worked?.pose.margin.maxOutputBand ?? null)}
+          ${loadsTable(session, session.store.resolved.value.design, worked?.report ?? null, worked?.pose.margin.maxOutputBand ?? null)}
           ${worked ? chainTable(session, worked.report, worked.bands) : nothing}
         </div>
         ${worked ? this.#dayFigure(session, worked) : nothing} ${worked ? this.#dividerFigure(session, worked) : nothing}
       </div>`;
+  }
+
+  #supply(session: Session): TemplateResult {
+    return html`<div class="lower two">
+      <oc-supply-choice .session=${session}></oc-supply-choice>
+      <oc-sensitivity .session=${session}></oc-sensitivity>
+    </div>`;
+  }
+
+  #beneathChoice(): TemplateResult {
+    return html`<oc-choice
+      class="above"
+      label=${label('beneathShown')}
+      .options=${[{ value: 'chain', label: label('theChain') }, { value: 'supply', label: label('supplyAndMargin') }]}
+      .value=${this._beneath}
+      @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => {
+        this._beneath = event.detail.value === 'supply' ? 'supply' : 'chain';
+      }}
+    ></oc-choice>`;
   }
 
   #flowFigure(session: Session, worked: Worked | null): TemplateResult {

@@ -267,6 +267,16 @@ describe('the divider', () => {
   });
 });
 
+test('supplies and sensitivity stand in place of the chain', async () => {
+  deepAll<HTMLInputElement>(mounted.app, 'input[value="supply"]')[0].click();
+  await settled(document);
+  expect(deepAll(mounted.app, 'oc-supply-choice, oc-sensitivity')).toHaveLength(2);
+  expect(deepAll(mounted.app, 'oc-feed-day')).toHaveLength(0);
+  await soon(() => expect(mounted.session.supply.choice.value).not.toBeNull());
+  await settled(document);
+  expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(1440);
+});
+
 test('a design without a chain shows what it has', async () => {
   const { away: _away, dock: _dock, ...demand } = DEMO_DESIGN.demand;
   await open({ ...DEMO_DESIGN, demand: { ...demand, loads: [{ name: 'lamp', currentA: 0.4 }] } });

@@ -34,7 +34,7 @@ function labels(): string[] {
     ...deepAll(
       root,
       // Rows of what differs are named by the design format, whose schema says what each key is.
-      'nav a, h2, h3, th:not(#keys th, .what tbody th), legend, .looks > span:not(.said), .switch, summary, caption, .named, .slide label, .field > span',
+      'nav a, h2, h3, th:not(#keys th, .what tbody th, .user), legend, .looks > span:not(.said), .switch, summary, caption, .named, .slide label, .field > span',
     ).map((e) => e.textContent ?? ''),
     ...deepAll(root, 'oc-dimension, oc-unit-field').map((e) => e.getAttribute('label') ?? ''),
     ...deepAll(root, 'text.halo:not(.here), .legend li').map((e) => e.textContent ?? ''),
@@ -60,6 +60,7 @@ test.each([
   ['hold', 390],
   ['beside', 1280],
   ['report', 1280],
+  ['feed', 1280],
 ])('every label of %s at %i px is in the glossary', async (station, width) => {
   await page.viewport(width, 700);
   mounted = await mountApp({ station });
