@@ -2,6 +2,7 @@ import { scaleLinear } from 'd3-scale';
 import { area, line } from 'd3-shape';
 import { css, html, nothing, svg, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import { shareText } from '../analysis/hold/share-text.ts';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, rounded } from './drag.ts';
 import { roomyTicks } from './hold-forces.ts';
@@ -34,14 +35,7 @@ export interface LotteryCurve {
 const ROW = 30;
 const CURVE = 128;
 
-/** Percent with as many decimals as tell it from 100. */
-export function shareText(share: number): string {
-  const percent = 100 * share;
-  const digits = percent > 99.9 && percent < 100 ? 2 : percent > 99 && percent < 100 ? 1 : percent < 10 ? 1 : 0;
-  // Less than sure never reads as sure.
-  const shown = percent < 100 ? Math.min(percent, 100 - 10 ** -digits) : percent;
-  return `${shown.toFixed(digits)}\u00a0%`;
-}
+const percentText = (share: number): string => shareText(share, '\u00a0');
 
 /**
  * The lottery of placement: a point with its interval for each aid, and how success falls with the recess's clearance.
@@ -138,13 +132,13 @@ export class HoldLottery extends SizedElement {
   #description(): string {
     if (this.rows.length === 0) return 'Casual placements that work: not computed yet.';
     return `Casual placements that work: ${this.rows
-      .map((row) => `${row.label} ${shareText(row.share)} (${shareText(row.low)} to ${shareText(row.high)})`)
+      .map((row) => `${row.label} ${percentText(row.share)} (${percentText(row.low)} to ${percentText(row.high)})`)
       .join('; ')}.`;
   }
 
   #rowsDrawing(width: number): unknown {
     const named = Math.max(60, ...this.rows.map((row) => this.labelWidth(row.label, 650)));
-    const texts = this.rows.map((row) => shareText(row.share));
+    const texts = this.rows.map((row) => percentText(row.share));
     const valued = Math.max(40, ...texts.map((text) => this.labelWidth(text, 650)));
     const left = named + 16;
     const right = width - valued - 14;
@@ -243,7 +237,7 @@ export class HoldLottery extends SizedElement {
     const value = (values: Float64Array) => curveAt(curve.clearanceMm, values, at);
     const share = value(curve.share);
     if (!Number.isFinite(share)) return `clearance ${withUnit(at, 'mm', 2)}`;
-    return `clearance ${withUnit(at, 'mm', 2)}: ${shareText(share)} (${shareText(value(curve.low))} to ${shareText(value(curve.high))})`;
+    return `clearance ${withUnit(at, 'mm', 2)}: ${percentText(share)} (${percentText(value(curve.low))} to ${percentText(value(curve.high))})`;
   }
 
   #read(value: number | null): void {

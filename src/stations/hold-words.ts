@@ -1,6 +1,6 @@
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { AidName } from '../analysis/hold/lottery-report.ts';
-import { shareText } from '../charts/hold-lottery.ts';
+import { shareText } from '../analysis/hold/share-text.ts';
 import { formatQuantity } from '../units/format.ts';
 import { type AnswerSpan, plainSpan } from './answer-line.ts';
 
@@ -8,6 +8,7 @@ const NBSP = '\u00a0';
 /** An en dash at which no line breaks. */
 const RANGE = '\u2060\u2013\u2060';
 
+const share = (value: number): string => shareText(value, NBSP);
 const strong = (text: string): AnswerSpan => ({ text, tone: 'strong' });
 const bad = (text: string): AnswerSpan => ({ text, tone: 'bad' });
 
@@ -18,10 +19,10 @@ const whole = (value: number): string => `${value <= -0.5 ? '\u2212' : ''}${Math
 const percent = (value: number): string => `${whole(value)}${NBSP}%`;
 
 /** `99 % (98–99 %)`, the interval in grey. */
-function shareSpans(share: number, low: number, high: number): AnswerSpan[] {
+function shareSpans(value: number, low: number, high: number): AnswerSpan[] {
   return [
-    strong(shareText(share)),
-    { text: ` (${shareText(low).replace(`${NBSP}%`, '')}${RANGE}${shareText(high)})`, tone: 'uncertain' },
+    strong(share(value)),
+    { text: ` (${share(low).replace(`${NBSP}%`, '')}${RANGE}${share(high)})`, tone: 'uncertain' },
   ];
 }
 
@@ -44,7 +45,7 @@ export function holdAnswer(report: HoldReport | null, aid: AidName): AnswerSpan[
       ...shareSpans(chance.probability, chance.wilson.low, chance.wilson.high),
     );
     const free = report.lottery.byAid.find((entry) => entry.aid === 'nothing')?.answer.all;
-    if (aid !== 'nothing' && free) spans.push(plainSpan(`, without it ${shareText(free.probability)}`));
+    if (aid !== 'nothing' && free) spans.push(plainSpan(`, without it ${share(free.probability)}`));
     spans.push(plainSpan('.'));
   }
   if (aid === 'nothing') spans.push(...wouldHelp(report));
@@ -97,7 +98,7 @@ function wouldHelp({ recess, lottery }: HoldReport): AnswerSpan[] {
   const chance = lottery.byAid.find((entry) => entry.aid === 'recess')?.answer.all;
   return [
     plainSpan(` A recess of ${mm(most, 2)} clearance would make it `),
-    strong(chance ? shareText(chance.probability) : 'sure'),
+    strong(chance ? share(chance.probability) : 'sure'),
     plainSpan('.'),
   ];
 }

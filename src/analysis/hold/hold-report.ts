@@ -6,6 +6,7 @@ import { type MagnetReport, type MagnetReportOptions, magnetReport } from './mag
 import { type RecessMargins, type RecessReport, recessReport } from './recess-report.ts';
 import { holesInWords, type RegionReport } from './region-report.ts';
 import type { SafeRegion } from './safe-region.ts';
+import { shareText } from './share-text.ts';
 import { type GapLimits, gapLimits, type StackThickness, stackThickness } from './tolerance-stack.ts';
 
 /** What the report needs from the link and circuit. Offsets (mm) and turns (rad) count from the design's resting place. */
@@ -127,8 +128,6 @@ export function assembleHold(
   };
 }
 
-const percent = (share: number) => `${(100 * share).toFixed(share > 0.995 && share < 1 ? 2 : 1)} %`;
-
 function sentence(design: Design, recess: RecessReport, magnets: MagnetReport | null, lottery: LotteryReport): string {
   const wanted = design.demand.wantedMarginPercent;
   const parts: string[] = [];
@@ -159,7 +158,7 @@ function sentence(design: Design, recess: RecessReport, magnets: MagnetReport | 
   };
   const chances = lottery.byAid.map(
     ({ aid, answer }) =>
-      `${percent(answer.all.probability)} ${words[aid]} (${percent(answer.all.wilson.low)} to ${percent(answer.all.wilson.high)})`,
+      `${shareText(answer.all.probability)} ${words[aid]} (${shareText(answer.all.wilson.low)} to ${shareText(answer.all.wilson.high)})`,
   );
   parts.push(`It works in ${chances.join(', ')}.`);
   return parts.join(' ');

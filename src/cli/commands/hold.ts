@@ -5,6 +5,7 @@ import { planShapes } from '../../analysis/hold/exports/plan-shapes.ts';
 import { planSvg } from '../../analysis/hold/exports/plan-svg.ts';
 import type { HoldReport } from '../../analysis/hold/hold-report.ts';
 import type { CheckedRecess } from '../../analysis/hold/recess-report.ts';
+import { shareText } from '../../analysis/hold/share-text.ts';
 import type { Design } from '../../design/types.ts';
 import { InputError } from '../../numerics/errors.ts';
 import { formatQuantity } from '../../units/format.ts';
@@ -19,7 +20,6 @@ import { EXIT, jsonText, type Terminal } from '../terminal.ts';
 const mm = (value: number | null): string =>
   value === null ? 'none' : formatQuantity(value, 'mm', { space: ' ', fixedUnit: true });
 const newton = (value: number): string => formatQuantity(value, 'N', { space: ' ' });
-const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
 
 /** Clearance, and how its worst corner was judged. */
 function recessRow(name: string, { clearanceMm, directPercent, worst, band }: CheckedRecess): string[] {
@@ -66,8 +66,8 @@ function holdText(report: HoldReport): string {
     for (const chance of answer.chances)
       rows.push([
         `casual placement, ${aid}`,
-        percent(chance.probability),
-        `${percent(chance.wilson.low)} to ${percent(chance.wilson.high)} hold ${chance.name}`,
+        shareText(chance.probability),
+        `${shareText(chance.wilson.low)} to ${shareText(chance.wilson.high)} hold ${chance.name}`,
       ]);
   const notes = [
     ...report.notes,
