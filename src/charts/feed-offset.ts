@@ -16,6 +16,7 @@ export interface ChargeMapModel {
   readonly hours: Float64Array;
   /** Shortest: where the link has enough, h. */
   readonly fullHours: number;
+  readonly fullBand: { readonly low: number; readonly high: number } | null;
   readonly atXMm: number;
   readonly atYMm: number;
 }
@@ -26,10 +27,29 @@ export interface OffsetReadDetail {
 
 const NICE_HOURS = [1, 1.5, 2, 3, 4, 5, 6, 7, 8, 10, 12, 16, 20, 24, 36, 48, 72, 100, 150, 200, 300, 500];
 
+/** Half-widths that show all that is charged with a rim, and where the device lies, mm; at most the whole map. */
+export function chargedExtent({ xMm, yMm, hours, atXMm, atYMm }: ChargeMapModel): { xMm: number; yMm: number } {
+  const ends = { xMm: xMm[xMm.length - 1], yMm: yMm[yMm.length - 1] };
+  let x = Math.abs(atXMm);
+  let y = Math.abs(atYMm);
+  for (let i = 0; i < hours.length; i += 1) {
+    if (!Number.isFinite(hours[i])) continue;
+    x = Math.max(x, Math.abs(xMm[i % xMm.length]));
+    y = Math.max(y, Math.abs(yMm[Math.floor(i / xMm.length)]));
+  }
+  const rim = (half: number, end: number): number => (half > 0 ? Math.min(1.25 * half + 2, end) : end);
+  return { xMm: rim(x, ends.xMm), yMm: rim(y, ends.yMm) };
+}
+
 /** Steps of charge time, h: full speed and the four round numbers above it. */
 export function chargeSteps(fullHours: number): number[] {
   if (!Number.isFinite(fullHours)) return [];
   return [fullHours * 1.005, ...NICE_HOURS.filter((hours) => hours > fullHours * 1.08).slice(0, 4)];
+}
+
+function fullText({ fullHours, fullBand }: ChargeMapModel): string {
+  const [low, high] = [fullBand?.low ?? fullHours, fullBand?.high ?? fullHours].map((hours) => hours.toFixed(1));
+  return `${withUnit(fullHours, 'h')}${low === high ? '' : ` (${low}\u2060–\u2060${high})`}, full speed`;
 }
 
 const FRAME = { left: 34, right: 6, top: 6, bottom: 24 } as const;
@@ -109,9 +129,8 @@ export class FeedOffset extends SizedElement {
     const model = this.model;
     const width = Math.max(60, (this.widthPx || 320) - FRAME.left - FRAME.right);
     const height = this.height - FRAME.top - FRAME.bottom;
-    const span = model ? model.xMm[model.xMm.length - 1] : 25;
-    // The whole map where there is room; what does not fit above and below is left out.
-    const pxPerMm = Math.max(width / (2 * span), height / (2 * span));
+    const { xMm, yMm } = model ? chargedExtent(model) : { xMm: 25, yMm: 25 };
+    const pxPerMm = Math.min(width / (2 * xMm), height / (2 * yMm));
     this.#plot = { width, height, pxPerMm, halfX: width / 2 / pxPerMm, halfY: height / 2 / pxPerMm };
     if (!model) {
       this.#areas = [];
@@ -178,7 +197,7 @@ export class FeedOffset extends SizedElement {
           (area, i) =>
             html`<li>
               <svg class="swatch" aria-hidden="true"><rect class="tone-${i}" width="14" height="14"></rect></svg>
-              ${i === 0 ? `${withUnit(model.fullHours, 'h')}, full speed` : `to ${withUnit(area.hours, 'h')}`}
+              ${i === 0 ? fullText(model) : `to ${withUnit(area.hours, 'h')}`}
             </li>`,
         )}
         <li>
@@ -191,7 +210,7 @@ export class FeedOffset extends SizedElement {
 
   #axes(): unknown {
     const { halfX, halfY, width, height } = this.#plot;
-    const step = halfX > 40 ? 20 : 10;
+    const step = halfX > 40 ? 20 : halfX > 12 ? 10 : 5;
     const ticks = (half: number): number[] => {
       const n = Math.floor(half / step);
       return Array.from({ length: 2 * n + 1 }, (_, i) => (i - n) * step);

@@ -111,9 +111,14 @@ export function feedAnswer(from: FeedSources): AnswerSpan[] {
 /** The line beneath: efficiency, what gives out first, and what is not in it. */
 export function feedWhy({ pose, spread }: FeedSources): string {
   if (!pose) return '';
-  const { efficiency, supplyA } = pose.operatingPoint;
+  const { efficiency, losses, outputV, outputA } = pose.operatingPoint;
+  const supplyW = outputV * outputA + Object.values(losses).reduce((sum, watts) => sum + watts, 0);
+  const [from, to] = [supplyW - (spread?.less.supplyW ?? 0), supplyW + (spread?.more.supplyW ?? 0)].map((watts) =>
+    watts.toFixed(2),
+  );
+  const watts = `${supplyW.toFixed(2)}${NBSP}W${from === to ? '' : ` (${from}${RANGE}${to})`}`;
   const low = Math.round(100 * (efficiency - (spread?.less.efficiency ?? 0)));
   const high = Math.round(100 * (efficiency + (spread?.more.efficiency ?? 0)));
   const band = low === high ? '' : ` (${low}${RANGE}${high})`;
-  return `It takes ${amperes(supplyA)} from the supply, ${percent(100 * efficiency)}${band} of it arrives. What gives out first is ${limitWords(pose.margin.limitedBy)}. Not in it: what the boards negotiate, and how fast their control follows a step.`;
+  return `It takes ${watts} from the supply, ${percent(100 * efficiency)}${band} of it arrives. What gives out first is ${limitWords(pose.margin.limitedBy)}. Not in it: what the boards negotiate, and how fast their control follows a step.`;
 }

@@ -236,7 +236,7 @@ export class FeedStation extends StationElement {
   }
 
   /** Charge time wherever the map reaches; null while there is none. */
-  #chargeMap(session: Session, { report, design }: Worked): ChargeMapModel | null {
+  #chargeMap(session: Session, { report, design, bands }: Worked): ChargeMapModel | null {
     const map = session.answers.map.value;
     if (!map || !report.charge) return null;
     const { map: inputs } = report.charge;
@@ -245,7 +245,8 @@ export class FeedStation extends StationElement {
     }
     const { offsetXMm: atXMm, offsetYMm: atYMm } = design.placement;
     const fullHours = chargeTime(inputs.cell, inputs.setA, 0, inputs.limit).totalS / HOUR_S;
-    return { xMm: map.xMm, yMm: map.yMm, hours: this.#charged.hours, fullHours, atXMm, atYMm };
+    const fullBand = report.charge.shared ? null : bands.chargeHours;
+    return { xMm: map.xMm, yMm: map.yMm, hours: this.#charged.hours, fullHours, fullBand, atXMm, atYMm };
   }
 
   #spanChoice(): TemplateResult {
@@ -267,7 +268,7 @@ export class FeedStation extends StationElement {
     const progress = answers.progress.value;
     return figure(session, {
       title: label('chargeOverOffset'),
-      hint: model ? 'point at it, or use the arrow keys' : (progress?.stage ?? 'working out the map'),
+      hint: model ? 'point at it' : (progress?.stage ?? 'working out the map'),
       reading: this._dayReading,
       chart: () => this._day,
       csv: model ? () => chargeCsv(model) : null,
