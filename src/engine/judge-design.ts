@@ -1,4 +1,3 @@
-import { PLATE_OUTPUTS } from '../analysis/link/plates.ts';
 import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import type { CandidateReport } from '../analysis/pair/candidate-report.ts';
 import type { Design } from '../design/types.ts';
@@ -23,14 +22,15 @@ export async function judgeDesign(
   const plan = await runner.run('narrowPlan', { design }, lane);
   if (!plan.ok) return plan;
   told(SHARES.plan);
-  const { poses } = plan.value;
-  const values = new Float64Array(poses * PLATE_OUTPUTS);
+  // The numbers of a pose come with the plan: the page's own thread has no use for the field model.
+  const { poses, outputs } = plan.value;
+  const values = new Float64Array(poses * outputs);
   let solved = 0;
   const failure = await inChunks(poses, POSE_CHUNK, 1, async (from) => {
     const to = Math.min(poses, from + POSE_CHUNK);
     const part = await runner.run('narrowPoses', { design, plan: plan.value, from, to }, lane);
     if (!part.ok) return part;
-    values.set(part.value, from * PLATE_OUTPUTS);
+    values.set(part.value, from * outputs);
     solved += to - from;
     told(SHARES.plan + (SHARES.poses * solved) / poses);
     return null;

@@ -3,7 +3,8 @@ import { poseMatrix } from '../../physics/coil/nodes.ts';
 import { windingField } from '../../physics/coil/winding-field.ts';
 import { inverseMotion } from '../../physics/field/link-solver.ts';
 import { type FlatBody, sideBodies } from '../../physics/field/solid-bodies.ts';
-import { linkContext, linkKey, poseOfDesign } from '../link/link-context.ts';
+import { linkContext, poseOfDesign } from '../link/link-context.ts';
+import { linkKey } from '../link/link-key.ts';
 import { Lru } from '../lru.ts';
 import { type Bounds, traceLine, type VectorField } from './trace-line.ts';
 

@@ -3,15 +3,8 @@ import { fitChebyshevTensor } from '../../numerics/chebyshev.ts';
 import { type LinkContext, linkContext } from '../link/link-context.ts';
 import type { LinkDomain } from '../link/link-domain.ts';
 import { mirrorSymmetry } from '../link/link-domain.ts';
-import {
-  type Attitude,
-  type LinkModel,
-  type LinkPass,
-  linkModelKey,
-  passPoses,
-  poseAt,
-  solvePassPoses,
-} from '../link/link-model.ts';
+import { type Attitude, type LinkModel, linkModelKey, passPoses, poseAt, solvePassPoses } from '../link/link-model.ts';
+import type { LinkPass } from '../link/link-passes.ts';
 import { planModel } from '../link/model-plan.ts';
 import { PLATE_OUTPUTS, packChange } from '../link/plates.ts';
 import { gapToleranceMm } from '../margin/tolerances.ts';
@@ -24,6 +17,8 @@ export interface NarrowPlan {
   readonly domain: LinkDomain;
   readonly attitude: Attitude;
   readonly poses: number;
+  /** Numbers for each pose. */
+  readonly outputs: number;
 }
 
 /** The box of a candidate's model: sideways as `planModel` has it, gaps within the tolerance of the design's own. */
@@ -36,6 +31,7 @@ export function narrowPlan(design: Design): NarrowPlan {
     domain: narrow,
     attitude,
     poses: passPoses(linkContext(design), attitude, narrow, NARROW_PASS).length / 3,
+    outputs: PLATE_OUTPUTS,
   };
 }
 
