@@ -67,14 +67,16 @@ export async function compareSupplies(
   if (!grid.ok) return grid;
   const scan = await gapLinks();
   if (!scan.ok) return scan;
+  // The choice given out first keeps its own options.
+  const reached = [...options];
   for (const [index, supplied] of designs.entries()) {
     const reach = await reachOf(supplied, options[index]!);
     if (!reach.ok) return reach;
-    options[index] = { ...options[index]!, reach: reach.value };
+    reached[index] = { ...options[index]!, reach: reach.value };
     const share = (1 - SHARES.pose - SHARES.model) * ((index + 1) / designs.length);
     onProgress?.({ fraction: SHARES.pose + SHARES.model + share, stage: 'how far at each supply' });
   }
-  const choice = await runner.run('supplyChoice', { design, options }, lane);
+  const choice = await runner.run('supplyChoice', { design, options: reached }, lane);
   return choice.ok ? { ...choice, elapsedMs: now() - began } : choice;
 
   async function atPose(
