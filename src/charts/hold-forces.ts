@@ -1,4 +1,3 @@
-import type { ScaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
 import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
@@ -26,7 +25,7 @@ export interface ForceCurves {
 }
 
 /** Ticks of which the last, which carries the unit, does not touch the one before. */
-export function roomyTicks(scale: ScaleLinear<number, number>, width: number): number[] {
+export function roomyTicks(scale: { readonly ticks: (count: number) => number[] }, width: number): number[] {
   const all = scale.ticks(Math.max(2, Math.floor(width / 70)));
   const [, right] = scale.range();
   const last = all.at(-1);

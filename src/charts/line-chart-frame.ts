@@ -1,12 +1,12 @@
-import { type ScaleLinear, scaleLinear } from 'd3-scale';
+import { type LinearScale, linearScale } from './linear-scale.ts';
 import type { Box } from './place-labels.ts';
 
 export interface LineFrame {
   readonly width: number;
   readonly height: number;
   readonly plot: Box;
-  readonly x: ScaleLinear<number, number>;
-  readonly y: ScaleLinear<number, number>;
+  readonly x: LinearScale;
+  readonly y: LinearScale;
 }
 
 export interface LineFrameSpec {
@@ -31,8 +31,8 @@ export function lineFrame(spec: LineFrameSpec): LineFrame {
     width: spec.width,
     height: spec.height,
     plot,
-    x: scaleLinear([...spec.xDomain], [plot.x, plot.x + plot.width]),
-    y: scaleLinear([...spec.yDomain], [plot.y + plot.height, plot.y]),
+    x: linearScale(spec.xDomain, [plot.x, plot.x + plot.width]),
+    y: linearScale(spec.yDomain, [plot.y + plot.height, plot.y]),
   };
 }
 

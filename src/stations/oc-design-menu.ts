@@ -1,7 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import { STARTING_POINTS } from '../design/starting-points.ts';
+import type { StartingPoint } from '../design/starting-points.ts';
 import { replaceDesign } from '../state/commands/replace-design.ts';
 import { setValue } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
@@ -33,6 +33,8 @@ export class DesignMenu extends StationElement {
 
   @property() station = 'place';
   @state() private _told = '';
+  /** Arrive when the menu is first opened. */
+  @state() private _starts: readonly StartingPoint[] = [];
   @query('#menu') private _menu!: HTMLElement;
   @query('#file') private _file!: HTMLInputElement;
   @query('#keys') private _keys!: HTMLDialogElement;
@@ -69,7 +71,7 @@ export class DesignMenu extends StationElement {
         >
         <button class="quiet" ?disabled=${undo === null} title=${undo ?? ''} @click=${() => store.undo()}>undo</button>
       </span>
-      <div id="menu" popover aria-label=${label('design')}>${this.#menuBody(session, title)}</div>
+      <div id="menu" popover aria-label=${label('design')} @toggle=${this.#onToggle}>${this.#menuBody(session, title)}</div>
       <input
         id="file"
         type="file"
@@ -130,7 +132,7 @@ export class DesignMenu extends StationElement {
       }
       <h2>${label('beginWith')}</h2>
       <ul class="starts">
-        ${STARTING_POINTS.map(
+        ${this._starts.map(
           (start) =>
             html`<li>
               <button class="quiet" @click=${() => this.#begin(session, start.document, start.name)}>${start.name}</button>
@@ -202,7 +204,11 @@ export class DesignMenu extends StationElement {
       </dialog>`;
   }
 
-  #begin(session: Session, document: (typeof STARTING_POINTS)[number]['document'], name: string): void {
+  readonly #onToggle = async (): Promise<void> => {
+    if (this._starts.length === 0) this._starts = (await import('../design/starting-points.ts')).STARTING_POINTS;
+  };
+
+  #begin(session: Session, document: StartingPoint['document'], name: string): void {
     session.store.run(replaceDesign, { document, label: `Begin with ${name}` });
     this._menu.hidePopover();
   }

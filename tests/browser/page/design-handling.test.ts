@@ -56,6 +56,7 @@ test('the title is edited in the menu and undone from the keyboard', async () =>
 test('each starting point opens, gives an answer and can be undone', async () => {
   for (const start of STARTING_POINTS) {
     deep(mounted.app, '.title').click();
+    await vi.waitFor(() => button(start.name), { timeout: 10_000 });
     button(start.name).click();
     await settled(document);
     expect(store().document.value.title).toBe(start.document.title);
