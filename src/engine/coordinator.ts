@@ -1,23 +1,19 @@
 import type { LinkModel } from '../analysis/link/link-model.ts';
 import { Lru } from '../analysis/lru.ts';
-import { type PlateSensitivity, sensitivityKey } from '../analysis/margin/plate-sensitivity.ts';
-import { lineSweepOf, type SweepPoint } from '../analysis/place/line-sweep.ts';
-import { checkNodes, type MapCheck } from '../analysis/place/map-check.ts';
+import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
+import { sensitivityKey } from '../analysis/margin/sensitivity-key.ts';
+import { checkNodes } from '../analysis/place/check-nodes.ts';
+import type { SweepPoint } from '../analysis/place/line-sweep.ts';
+import type { MapCheck } from '../analysis/place/map-check.ts';
 import type { MapCircuit } from '../analysis/place/map-circuit.ts';
+import { lineSweepOf } from '../analysis/place/sweep-columns.ts';
 import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import { LatestWins } from './abort.ts';
-import { fieldLinesInChunks } from './field-lines.ts';
-import { fitReadings, mapOfFit } from './fit.ts';
 import { createHold } from './hold.ts';
 import { type Failed, inChunks } from './in-chunks.ts';
 import { ModelStore } from './model-store.ts';
-import { compareRivals } from './rivals.ts';
 import type { Runner } from './runner.ts';
-import { searchDesigns } from './search.ts';
-import { sensitivityOf } from './sensitivity.ts';
-import { spreadOf } from './spread.ts';
-import { compareSupplies } from './supply-choice.ts';
 import type { Engine, MapRequest, Outcome, Progress, QuickAnswer, SweepRequest } from './types.ts';
 
 /** Points a side up to which a map is a first look and made from the coarse link model. */
@@ -214,33 +210,58 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     return { ok: true, elapsedMs: now() - began, value: lineSweepOf(design, axis, solved) };
   }
 
-  const field: Engine['field'] = (design, signal, onProgress) =>
-    fieldLinesInChunks(runner, now, design, latest.field.next(signal), onProgress);
+  // Each of these has a sequence of its own, which is fetched when it is first asked for.
+  const field: Engine['field'] = async (design, signal, onProgress) => {
+    const mine = latest.field.next(signal);
+    const { fieldLinesInChunks } = await import('./field-lines.ts');
+    return fieldLinesInChunks(runner, now, design, mine, onProgress);
+  };
 
-  const rivals: Engine['rivals'] = (request, signal, onProgress) =>
-    compareRivals(runner, plateAnswers, request, latest.rivals.next(signal), now, onProgress);
+  const rivals: Engine['rivals'] = async (request, signal, onProgress) => {
+    const mine = latest.rivals.next(signal);
+    const { compareRivals } = await import('./rivals.ts');
+    return compareRivals(runner, plateAnswers, request, mine, now, onProgress);
+  };
 
-  const spread: Engine['spread'] = (design, signal) =>
-    spreadOf(runner, plateAnswers, design, latest.spread.next(signal));
+  const spread: Engine['spread'] = async (design, signal) => {
+    const mine = latest.spread.next(signal);
+    const { spreadOf } = await import('./spread.ts');
+    return spreadOf(runner, plateAnswers, design, mine);
+  };
 
   const retune: Engine['retune'] = (design, signal) =>
     runner.run('retune', { design }, { lane: 'back', signal: latest.retune.next(signal) });
 
-  const search: Engine['search'] = (request, signal, onProgress, onFront) =>
-    searchDesigns(runner, plateAnswers, request, latest.search.next(signal), now, { onProgress, onFront });
+  const search: Engine['search'] = async (request, signal, onProgress, onFront) => {
+    const mine = latest.search.next(signal);
+    const { searchDesigns } = await import('./search.ts');
+    return searchDesigns(runner, plateAnswers, request, mine, now, { onProgress, onFront });
+  };
 
-  const supplies: Engine['supplies'] = (request, signal, onProgress, onFirst) =>
-    compareSupplies(tools, request, latest.supplies.next(signal), onProgress, onFirst);
+  const supplies: Engine['supplies'] = async (request, signal, onProgress, onFirst) => {
+    const mine = latest.supplies.next(signal);
+    const { compareSupplies } = await import('./supply-choice.ts');
+    return compareSupplies(tools, request, mine, onProgress, onFirst);
+  };
 
-  const sensitivity: Engine['sensitivity'] = (design, signal, onProgress) =>
-    sensitivityOf(runner, plateAnswers, now, design, latest.sensitivity.next(signal), onProgress);
+  const sensitivity: Engine['sensitivity'] = async (design, signal, onProgress) => {
+    const mine = latest.sensitivity.next(signal);
+    const { sensitivityOf } = await import('./sensitivity.ts');
+    return sensitivityOf(runner, plateAnswers, now, design, mine, onProgress);
+  };
 
   const fitTools = { runner, models, now };
-  const fit: Engine['fit'] = (request, signal, onProgress) =>
-    fitReadings(fitTools, request, latest.fit.next(signal), onProgress);
+  const fit: Engine['fit'] = async (request, signal, onProgress) => {
+    const mine = latest.fit.next(signal);
+    const { fitReadings } = await import('./fit.ts');
+    return fitReadings(fitTools, request, mine, onProgress);
+  };
 
-  const fitMap: Engine['fitMap'] = (request, signal, onProgress) =>
-    mapOfFit(fitTools, request, latest.fitMap.next(signal), onProgress);
+  const fitMap: Engine['fitMap'] = async (request, signal, onProgress) => {
+    const mine = latest.fitMap.next(signal);
+    const { mapOfFit } = await import('./fit.ts');
+    return mapOfFit(fitTools, request, mine, onProgress);
+  };
 
   const lesson: Engine['lesson'] = (number, signal) => runner.run('lesson', { number }, { lane: 'back', signal });
 

@@ -1,6 +1,6 @@
 import { Lru } from '../analysis/lru.ts';
+import { checkNodes } from '../analysis/place/check-nodes.ts';
 import type { MapCheck } from '../analysis/place/map-check.ts';
-import { checkNodes } from '../analysis/place/map-check.ts';
 import { type FitLinks, type FitWork, fitBench, fitLinks, fitPlacesKey } from '../analysis/prove/fit-bench.ts';
 import type { FitReport } from '../analysis/prove/fit-report.ts';
 import type { OffsetMap } from '../analysis/types.ts';

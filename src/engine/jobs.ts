@@ -18,11 +18,11 @@ import { linkContext } from '../analysis/link/link-context.ts';
 import {
   assembleLinkModel,
   boundLinkModel,
-  LINK_PASSES,
   type LinkModel,
   passPoses,
   solvePassPoses,
 } from '../analysis/link/link-model.ts';
+import { LINK_PASSES } from '../analysis/link/link-passes.ts';
 import { type ModelPlan, planModel } from '../analysis/link/model-plan.ts';
 import { type PlateSensitivity, plateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import { poseAnswer } from '../analysis/margin/pose-answer.ts';

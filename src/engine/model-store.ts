@@ -1,4 +1,5 @@
-import { byGap, LINK_PASSES, type LinkModel } from '../analysis/link/link-model.ts';
+import type { LinkModel } from '../analysis/link/link-model.ts';
+import { byGap, LINK_PASSES } from '../analysis/link/link-passes.ts';
 import type { ModelPlan } from '../analysis/link/model-plan.ts';
 import { Lru } from '../analysis/lru.ts';
 import type { Design } from '../design/types.ts';

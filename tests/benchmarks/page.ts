@@ -1,11 +1,12 @@
-import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { deflateRawSync, gzipSync } from 'node:zlib';
+import { deflateRawSync } from 'node:zlib';
 import { type Browser, chromium, type Page } from 'playwright';
 import { build, preview } from 'vite';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
 import type { DesignDocument } from '../../src/design/schema.ts';
 import { args as browserArguments, browser as chromiumFiles } from '../support/chromium.ts';
+import { SIZE_BUDGETS, scriptSizes } from '../support/script-sizes.ts';
 import { printTargets, type Target } from './table.ts';
 
 /** What the page's own workers say and hear, recorded by `watchWorkers`. */
@@ -144,31 +145,6 @@ async function drag(browser: Browser, url: string): Promise<DragResult> {
   };
 }
 
-/** Compressed kilobytes of JavaScript: what the page loads before its first figure, and all there is. */
-function sizes(site: string): { readonly first: number; readonly all: number } {
-  const folder = join(site, 'assets');
-  const compressed = new Map(
-    readdirSync(folder)
-      .filter((name) => name.endsWith('.js'))
-      .map((name) => [name, gzipSync(readFileSync(join(folder, name)), { level: 9 }).length / 1000]),
-  );
-  const named = readFileSync(join(site, 'index.html'), 'utf8').match(/assets\/[\w.-]+\.js/g) ?? [];
-  // The entry, what it imports outright, and the station that opens first.
-  const reached = new Set(named.map((name) => name.slice('assets/'.length)));
-  const follow = (name: string): void => {
-    const text = readFileSync(join(folder, name), 'utf8');
-    for (const [, next] of text.matchAll(/(?:from|import)\s?"\.\/([\w.-]+\.js)"/g)) {
-      if (reached.has(next!)) continue;
-      reached.add(next!);
-      follow(next!);
-    }
-  };
-  for (const name of compressed.keys()) if (name.startsWith('oc-place-')) reached.add(name);
-  for (const name of [...reached]) follow(name);
-  const sum = (names: Iterable<string>) => [...names].reduce((total, name) => total + (compressed.get(name) ?? 0), 0);
-  return { first: sum(reached), all: sum(compressed.keys()) };
-}
-
 const quantile = (values: readonly number[], share: number): number =>
   values.toSorted((a, b) => a - b)[Math.min(values.length - 1, Math.floor(share * values.length))] ?? Number.NaN;
 
@@ -201,9 +177,14 @@ export async function main(args: readonly string[]): Promise<number> {
       met: measured <= most,
     });
   try {
-    const { first, all } = sizes(site);
-    budget('JavaScript before the first figure, compressed', first, 120, 'kB');
-    budget('JavaScript in all, compressed', all, 400, 'kB');
+    const { first, withView, worker } = scriptSizes(site);
+    budget('JavaScript before the first figure, compressed', first, SIZE_BUDGETS.first, 'kB');
+    budget(
+      `JavaScript with the 3-D view, beside a worker of ${worker.toFixed(0)} kB, compressed`,
+      withView,
+      SIZE_BUDGETS.withView,
+      'kB',
+    );
     const answers = [];
     for (let i = 0; i < 3; i++) answers.push(await firstAnswer(browser, url));
     budget('navigation to first number, demo, cold cache (middle of 3)', quantile(answers, 0.5), 1500, 'ms');

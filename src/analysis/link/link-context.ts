@@ -11,6 +11,7 @@ import type { Pose, Winding } from '../../physics/coil/types.ts';
 import { resistanceLaw } from '../../physics/conductor/resistance-law.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
 import { Lru } from '../lru.ts';
+import { linkKey } from './link-key.ts';
 import { createPlates, type Plates } from './plates.ts';
 
 /** Everything about a pair of coils that does not depend on where the receiver sits. */
@@ -44,22 +45,6 @@ const contexts = new Lru<LinkContext>(6);
 const roughContexts = new Lru<LinkContext>(6);
 const sides = new Lru<LinkSides>(12);
 const knownSides = new Lru<LinkSide>(12);
-
-/** The parts of a design that a link context depends on. */
-export function linkKey(design: Design): string {
-  const { transmitter, receiver } = design;
-  const drive = transmitter.drive;
-  return JSON.stringify([
-    transmitter.coil,
-    transmitter.ferrite,
-    transmitter.metal,
-    receiver.coil,
-    receiver.ferrite,
-    receiver.metal,
-    drive.frequencyMinKhz,
-    drive.frequencyMaxKhz,
-  ]);
-}
 
 /** Both sides wound, with their plates. A side that has not changed stays the same object, and keeps what it has worked out. */
 export function sidesOfDesign(design: Design): LinkSides {

@@ -9,14 +9,8 @@ import type { Pose } from '../../physics/coil/types.ts';
 import { assembleLink, type LinkAtPose } from './link-at-pose.ts';
 import type { LinkContext } from './link-context.ts';
 import { type LinkDomain, mirrorSymmetry } from './link-domain.ts';
-import {
-  NO_PLATE_CHANGE,
-  PLATE_OUTPUTS,
-  type PlateChange,
-  type PlateLevel,
-  packChange,
-  unpackChange,
-} from './plates.ts';
+import { LINK_PASSES, type LinkPass } from './link-passes.ts';
+import { NO_PLATE_CHANGE, PLATE_OUTPUTS, type PlateChange, packChange, unpackChange } from './plates.ts';
 
 /** The attitude a model is built for, radians. */
 export interface Attitude {
@@ -24,18 +18,6 @@ export interface Attitude {
   readonly tiltX: number;
   readonly tiltY: number;
 }
-
-/** One pass of solves: a tensor grid of poses at one level of the plates' grids. */
-export interface LinkPass {
-  readonly level: PlateLevel | 'correction';
-  readonly counts: readonly [number, number, number];
-}
-
-/** The passes of a full model: the coarse grids everywhere, then what the fine ones add, which is smoother still. */
-export const LINK_PASSES: readonly LinkPass[] = Object.freeze([
-  { level: 'coarse', counts: [6, 6, 6] },
-  { level: 'correction', counts: [4, 4, 4] },
-]);
 
 /** What the plates do to the link over a box of offsets and gaps: plain data, ready for another thread. */
 export interface LinkModel {
@@ -77,16 +59,6 @@ function axesOf(domain: LinkDomain, even: { readonly x: boolean; readonly y: boo
     upper: [x[1], y[1], Math.log(domain.gapMax)],
     counts: [x[2], y[2], pass.counts[2]],
   };
-}
-
-/**
- * Rows of a pass in the order of their gaps, least first: a worker that takes neighbours in this order works out the
- * plates' answers for few gaps.
- */
-export function byGap(pass: LinkPass, count: number): Int32Array {
-  const gaps = pass.counts[2];
-  const sites = count / gaps;
-  return Int32Array.from({ length: count }, (_, index) => (index % sites) * gaps + Math.floor(index / sites));
 }
 
 /** Poses of a pass, [n, 3] row-major x, y, gap in metres. */

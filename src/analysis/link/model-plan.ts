@@ -6,7 +6,8 @@ import { fastOutput } from '../margin/fast-output.ts';
 import { linkAtPose } from './link-at-pose.ts';
 import { linkContext } from './link-context.ts';
 import { grownDomain, type LinkDomain, startingDomain } from './link-domain.ts';
-import { type Attitude, LINK_PASSES, linkModelKey, passPoses, poseAt } from './link-model.ts';
+import { type Attitude, linkModelKey, passPoses, poseAt } from './link-model.ts';
+import { LINK_PASSES } from './link-passes.ts';
 import { PLATE_OUTPUTS } from './plates.ts';
 
 /** What has to be solved for a link model: plain data. */

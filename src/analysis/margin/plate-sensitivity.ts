@@ -1,6 +1,6 @@
 import { ferriteOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
-import { linkContext, linkKey, poseOfDesign } from '../link/link-context.ts';
+import { linkContext, poseOfDesign } from '../link/link-context.ts';
 import { createPlates, type Plates } from '../link/plates.ts';
 import { tolerancesOf } from './tolerances.ts';
 
@@ -10,13 +10,6 @@ export interface PlateSensitivity {
   readonly l1: number;
   readonly l2: number;
   readonly m: number;
-}
-
-/** What the sensitivities depend on: the link, and the pose coarsely, because they change slowly with it. */
-export function sensitivityKey(design: Design): string {
-  const { gapMm, offsetXMm, offsetYMm, yawDeg, tiltXDeg, tiltYDeg } = design.placement;
-  const near = [Math.round(2 * Math.log2(gapMm)), Math.round(offsetXMm / 4), Math.round(offsetYMm / 4)];
-  return JSON.stringify([linkKey(design), near, [yawDeg, tiltXDeg, tiltYDeg].map(Math.round)]);
 }
 
 /**

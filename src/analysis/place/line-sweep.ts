@@ -11,7 +11,7 @@ import { bandAtPose, linkNear } from '../margin/band-at-pose.ts';
 import { fastOutput } from '../margin/fast-output.ts';
 import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
 import { chargesCell, marginPercent } from '../margin/pose-answer.ts';
-import type { LineSweep, SweepAxis } from '../types.ts';
+import type { SweepAxis } from '../types.ts';
 
 /** One point of a line. NaN where the pose cannot be (plates would touch). */
 export interface SweepPoint {
@@ -94,26 +94,4 @@ export function sweepPoint(
       state: 'asleep',
     };
   }
-}
-
-/** The line from its points. */
-export function lineSweepOf(design: Design, axis: SweepAxis, points: readonly SweepPoint[]): LineSweep {
-  const column = (key: Exclude<keyof SweepPoint, 'state'>): Float64Array =>
-    Float64Array.from(points, (point) => point[key]);
-  return {
-    axis,
-    at: column('at'),
-    maxOutputA: column('maxOutputA'),
-    marginPercent: column('marginPercent'),
-    marginLowPercent: column('marginLowPercent'),
-    marginHighPercent: column('marginHighPercent'),
-    coupling: column('coupling'),
-    mutualInductanceH: column('mutualInductanceH'),
-    transmitterInductanceH: column('transmitterInductanceH'),
-    receiverInductanceH: column('receiverInductanceH'),
-    efficiency: column('efficiency'),
-    frequencyHz: column('frequencyHz'),
-    states: points.map((point) => point.state),
-    demandA: demandOf(design).demandA,
-  };
 }

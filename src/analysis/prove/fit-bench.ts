@@ -1,6 +1,6 @@
 import type { Design } from '../../design/types.ts';
 import { InputError } from '../../numerics/errors.ts';
-import { linkKey } from '../link/link-context.ts';
+import { linkKey } from '../link/link-key.ts';
 import { assembleReport } from './assemble-report.ts';
 import { type Bench, benchOf } from './bench.ts';
 import { type BenchLink, type BenchPose, benchLink, benchPose, benchPoses } from './bench-links.ts';

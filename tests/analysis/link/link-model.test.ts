@@ -4,7 +4,6 @@ import { linkContext } from '../../../src/analysis/link/link-context.ts';
 import {
   assembleLinkModel,
   boundLinkModel,
-  LINK_PASSES,
   type LinkModel,
   linkFromModel,
   modelAtGap,
@@ -14,6 +13,7 @@ import {
   poseAt,
   solvePassPoses,
 } from '../../../src/analysis/link/link-model.ts';
+import { LINK_PASSES } from '../../../src/analysis/link/link-passes.ts';
 import { DEMO_DESIGN } from '../../../src/design/demo.ts';
 import { parseDesign } from '../../../src/design/resolve.ts';
 import { randomSource } from '../../../src/numerics/random.ts';
