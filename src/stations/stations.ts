@@ -75,10 +75,11 @@ const PAGES: readonly Station[] = Object.freeze([
   },
 ] satisfies readonly Station[]);
 
-/** Station or page of a fragment; Place where it names none. */
+/** Station or page of a fragment, `lessons/3` as well as `lessons`; Place where it names none. */
 export function stationOf(name: string): Station {
+  const [wanted] = name.split('/');
   return (
-    [...STATIONS, ...PAGES].find((station) => station.id === name) ??
+    [...STATIONS, ...PAGES].find(({ id }) => id === wanted) ??
     (STATIONS.find(({ id }) => id === 'place') as Station)
   );
 }
