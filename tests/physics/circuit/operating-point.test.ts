@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { linkLimit } from '../../../src/physics/circuit/link-limit.ts';
-import { totalLoss } from '../../../src/physics/circuit/losses.ts';
+import { receiverLoss, totalLoss, transmitterLoss } from '../../../src/physics/circuit/losses.ts';
 import { solveOperatingPoint } from '../../../src/physics/circuit/operating-point.ts';
+import { temperatures } from '../../../src/physics/circuit/thermal.ts';
 import type { OperatingPoint } from '../../../src/physics/circuit/types.ts';
 import { typicalBoards, typicalLink } from './boards.ts';
 
@@ -134,4 +135,20 @@ test('copper heat is fed back: a poorly cooled transmitter draws more', () => {
     });
   expect(warm(40).supplyA).toBeGreaterThan(warm(1).supplyA * 1.01);
   expect(warm(40).transmitterC).toBeGreaterThan(80);
+});
+
+test('heat has converged: the temperatures are those of the losses they come from, also where cooling is poor', () => {
+  for (const [tier, kelvin] of [
+    ['fast', 0.01],
+    ['exact', 0.35],
+  ] as const) {
+    for (const receiverResistance of [30, 90]) {
+      const boards = typicalBoards(9, { thermal: { receiverResistance, transmitterResistance: 60, shutdown: 200 } });
+      const point = solveOperatingPoint(typicalLink(0.3), boards, 1, { tier, awake: true });
+      const again = temperatures(boards.thermal, receiverLoss(point.losses), transmitterLoss(point.losses));
+      expect(Math.abs(again.receiverC - point.receiverC)).toBeLessThan(kelvin);
+      expect(Math.abs(again.transmitterC - point.transmitterC)).toBeLessThan(kelvin);
+      expect(again.caseC).toBeLessThan(again.receiverC);
+    }
+  }
 });
