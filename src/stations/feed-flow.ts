@@ -37,9 +37,7 @@ export function wattBands(root: FlowNode, spread: OperatingSpread | null, bands:
     const stretch = LINK_STRETCHES[node.id as keyof typeof LINK_STRETCHES];
     if (spread && stretch) put(node.id, node.watts, spread.less[stretch], spread.more[stretch]);
     if (node.id.endsWith('/stored')) chain(node.id, 'storedW');
-    // What the charger does not burn.
-    const burnt = bands?.chargerW;
-    if (node.id.endsWith('/cell') && burnt) put(node.id, node.watts, burnt.high - burnt.value, burnt.value - burnt.low);
+    if (node.id.endsWith('/cell')) chain(node.id, 'cellW');
     for (const loss of node.losses) {
       const key = LINK_LOSSES[loss.id.replace(/^loss:/, '') as keyof typeof LINK_LOSSES];
       if (spread && key) put(loss.id, loss.watts, spread.less[key], spread.more[key]);

@@ -7,7 +7,7 @@ import type { Design } from '../design/types.ts';
 import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
 import { setValue } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
-import { formatQuantity } from '../units/format.ts';
+import { formatBand, formatQuantity } from '../units/format.ts';
 import type { UnitName } from '../units/unit-table.ts';
 import { pathField } from './feed-fields.ts';
 import { label, type TermId } from './glossary.ts';
@@ -160,7 +160,7 @@ export function chainTable(session: Session, report: FeedReport, bands: FeedBand
           : nothing
       }
       ${boost && chain.cell ? row('collapsePower', withBand(boost.collapseW, band('collapseW'), 'W')) : nothing}
-      ${report.peaks.map((peak) => row('peakCapacitor', peakText(peak)))}
+      ${report.peaks.map((peak, i) => row('peakCapacitor', peakText(peak, i === 0 ? band('peakF') : null)))}
       ${row(
         'emptyDock',
         html`${withBand(report.emptyDockW, band('emptyDockW'), 'W')},
@@ -177,7 +177,7 @@ function days(value: number, band: { readonly low: number; readonly high: number
   return html`${round(value)}${NBSP}days${range}`;
 }
 
-function peakText(peak: PeakReport): TemplateResult {
+function peakText(peak: PeakReport, band: Uncertain | null): TemplateResult {
   const { capacitanceF, verdict } = peak.alone;
   if (verdict === 'none') return html`none needed`;
   if (verdict === 'impossible') return html`<span class="bad">none: its own resistance breaks the dip</span>`;
@@ -188,8 +188,9 @@ function peakText(peak: PeakReport): TemplateResult {
     : 'empty, it is a short circuit';
   const filling = Number.isFinite(fillS) ? `, ${formatQuantity(fillS, 's', { digits: 2, space: NBSP })} to fill` : '';
   const word = verdict === 'ordinary' ? '' : `${verdict}: `;
-  return html`<span class=${verdict === 'absurd' ? 'bad' : ''}>${word}${size}</span>
-    <span class="band">${inrush}${filling}</span>`;
+  const range = band ? ` (${formatBand(band.low, band.high, 'F', { space: NBSP })})` : '';
+  return html`<span class=${verdict === 'absurd' ? 'bad' : ''}>${word}${size}</span
+    ><span class="band">${range}, ${inrush}${filling}</span>`;
 }
 
 /** How the chain is built: kind of charger, side of the switch. */
@@ -212,10 +213,10 @@ export function chainChoices(session: Session, report: FeedReport): TemplateResu
     ${
       boost
         ? html`<oc-choice
-            label=${label('standby')}
+            label=${label('switchSide')}
             .options=${[
-              { value: 'before', label: label('switchBefore') },
-              { value: 'after', label: label('switchAfter') },
+              { value: 'before', label: label('beforeConverter') },
+              { value: 'after', label: label('afterConverter') },
             ]}
             .value=${boost.switchBefore ? 'before' : 'after'}
             @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) =>

@@ -120,5 +120,7 @@ export function feedWhy({ pose, spread }: FeedSources): string {
   const low = Math.round(100 * (efficiency - (spread?.less.efficiency ?? 0)));
   const high = Math.round(100 * (efficiency + (spread?.more.efficiency ?? 0)));
   const band = low === high ? '' : ` (${low}${RANGE}${high})`;
-  return `It takes ${watts} from the supply, ${percent(100 * efficiency)}${band} of it arrives. What gives out first is ${limitWords(pose.margin.limitedBy)}. Not in it: what the boards negotiate, and how fast their control follows a step.`;
+  const tight = pose.margin.marginPercent >= 0 && pose.margin.marginBandPercent.low < 0;
+  const warned = tight ? ' Within its tolerances it may fall short: see what moves the margin.' : '';
+  return `It takes ${watts} from the supply, ${percent(100 * efficiency)}${band} of it arrives. What gives out first is ${limitWords(pose.margin.limitedBy)}.${warned} Not in it: what the boards negotiate, and how fast their control follows a step.`;
 }

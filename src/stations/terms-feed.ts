@@ -23,8 +23,11 @@ export const FEED_TERMS = Object.freeze({
   madeUp: term('A day made up in', 'Time on the dock after which the cell is as full as the day before.', OURS),
   runtime: term('Runtime', 'From full until flat with the largest load alone.', TRADE),
   standby: term('Standby', 'From full until flat while the device is switched off.', TRADE),
-  switchBefore: term('switch before the converter', 'When off, the converter draws nothing.', TRADE),
-  switchAfter: term('switch after the converter', 'When off, the converter still draws its own current.', TRADE),
+  switchSide: term('Switch', 'On which side of the converter the device is switched off.', TRADE),
+  beforeConverter: term('before the converter', 'When off, the converter draws nothing.', TRADE),
+  afterConverter: term('after the converter', 'When off, the converter still draws its own current.', TRADE),
+  switchBefore: term('Standby, switch before', 'When off, the converter draws nothing.', TRADE),
+  switchAfter: term('Standby, switch after', 'When off, the converter still draws its own current.', TRADE),
   emptyDock: term('Empty dock', 'What the dock draws with no device on it.', OURS),
   capacity: term('Capacity', 'Charge that a full cell holds.', TRADE),
   collapsePower: term(

@@ -60,6 +60,8 @@ describe('the answer line', () => {
     const why = feedWhy(sources(demoWith(), 1)).replace(/\u00a0/g, ' ');
     expect(why).toMatch(/^It takes 5\.02 W from the supply, 78 % of it arrives\. What gives out first is the link/);
     expect(why).toContain('Not in it: what the boards negotiate');
+    expect(why).not.toContain('fall short');
+    expect(feedWhy(sources(demoWith(), 0.8))).toContain('Within its tolerances it may fall short');
     expect(feedWhy({ ...sources(demoWith(), 1), pose: null })).toBe('');
   });
 });

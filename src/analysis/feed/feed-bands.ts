@@ -23,10 +23,14 @@ export interface FeedNumbers {
   readonly chargerC: number;
   readonly cellHeatW: number;
   readonly storedW: number;
+  /** Into the cell's terminals. */
+  readonly cellW: number;
   readonly awayCellW: number;
   readonly awayCellHeatW: number;
   readonly awayConverterW: number;
   readonly emptyDockW: number;
+  /** The capacitor that carries the first peak by itself, F. */
+  readonly peakF: number;
 }
 
 function numbersOf(report: FeedReport): FeedNumbers {
@@ -46,10 +50,12 @@ function numbersOf(report: FeedReport): FeedNumbers {
     chargerC: charge?.point.temperatureC ?? none,
     cellHeatW: charge?.cellHeatW ?? none,
     storedW: charge?.storedW ?? none,
+    cellW: charge === null ? none : charge.storedW + charge.cellHeatW,
     awayCellW: boost?.cellW ?? none,
     awayCellHeatW: boost?.cellHeatW ?? none,
     awayConverterW: boost?.converterHeatW ?? none,
     emptyDockW: report.emptyDockW,
+    peakF: report.peaks[0]?.alone.capacitanceF ?? none,
   };
 }
 
