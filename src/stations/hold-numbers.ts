@@ -19,7 +19,7 @@ function recessLine(name: string, { clearanceMm, directPercent, worst, band }: C
   </li>`;
 }
 
-function stackLines({ stack, region, safeHere }: HoldReport): TemplateResult {
+function stackLines({ stack, region, regionNotes, safeHere }: HoldReport): TemplateResult {
   const { limits, thickness, worstKeepsMargin, rssKeepsMargin } = stack;
   const verdict = (keeps: boolean | null) =>
     keeps === null ? '' : keeps ? ': keeps the margin' : ': does not keep the margin';
@@ -50,7 +50,7 @@ function stackLines({ stack, region, safeHere }: HoldReport): TemplateResult {
         </li>`
       : nothing
   }
-  ${(region?.notes ?? []).map((note) => html`<li>${note}</li>`)}`;
+  ${regionNotes.map((note) => html`<li>${note}</li>`)}`;
 }
 
 function magnetLines(magnets: MagnetReport): TemplateResult {

@@ -2,6 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { cpus, loadavg } from 'node:os';
 import { resolve } from 'node:path';
 import { compare } from './compare.ts';
+import { holdRows } from './hold-rows.ts';
 import { kernelRows } from './kernel-rows.ts';
 import { machineLimit } from './machine-limit.ts';
 import { mapRows } from './map-rows.ts';
@@ -11,19 +12,25 @@ import { print, type Report, type Row, type Target } from './table.ts';
 
 const read = (file: string): Report => JSON.parse(readFileSync(file, 'utf8')) as Report;
 
-function measure(only: string): Report {
-  const parts: Readonly<Record<string, () => { rows: Row[]; targets: Target[] }>> = {
+interface Part {
+  readonly rows: Row[];
+  readonly targets: Target[];
+}
+
+async function measure(only: string): Promise<Report> {
+  const parts: Readonly<Record<string, () => Part | Promise<Part>>> = {
     kernel: () => kernelRows(machineLimit(resolve('tests/benchmarks/peak.c'))),
     pose: poseRows,
     map: mapRows,
     surrogate: surrogateRows,
+    hold: holdRows,
   };
   const rows: Row[] = [];
   const targets: Target[] = [];
   for (const [name, part] of Object.entries(parts)) {
     if (only !== '' && !name.includes(only)) continue;
     process.stderr.write(`${name} ...\n`);
-    const result = part();
+    const result = await part();
     rows.push(...result.rows);
     targets.push(...result.targets);
   }
@@ -43,12 +50,12 @@ export async function main(args: readonly string[]): Promise<number> {
       process.stderr.write('compare BASELINE.json [CURRENT.json]\n');
       return 2;
     }
-    const current = args[2] === undefined ? measure('') : read(args[2]);
+    const current = args[2] === undefined ? await measure('') : read(args[2]);
     const { lines, worse } = compare(read(args[1]), current);
     process.stdout.write(`${lines.join('\n')}\n${worse} slower or less exact\n`);
     return worse > 0 ? 1 : 0;
   }
-  const report = measure(option(args, '--only'));
+  const report = await measure(option(args, '--only'));
   process.stdout.write(`${print(report)}\n`);
   const file = option(args, '--json');
   if (file !== '') writeFileSync(file, `${JSON.stringify(report, null, 1)}\n`);

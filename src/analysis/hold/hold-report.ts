@@ -43,6 +43,8 @@ export interface HoldReport {
   /** Where the device is safe at the design's own gap and turn: what the map of Place shows; null: not asked. */
   readonly safeHere: SafeRegion | null;
   readonly region: RegionReport | null;
+  /** Holes and pieces of the safe regions in words; empty where they are whole. */
+  readonly regionNotes: readonly string[];
   readonly lottery: LotteryReport;
   readonly notes: readonly string[];
 }
@@ -103,6 +105,10 @@ export function assembleHold(
     return range.thinnestMm >= limits.thinnestMm - 1e-3 && range.thickestMm <= limits.thickestMm + 1e-3;
   };
   const lottery = lotteryReport(design, conditions, recess, magnets?.holding ?? null, options);
+  const regionNotes = [
+    ...(safeHere ? holesInWords(safeHere, 'At the design’s own gap') : []),
+    ...(region?.notes ?? []),
+  ];
   return {
     format: 'offcentre-hold',
     version: 1,
@@ -118,12 +124,12 @@ export function assembleHold(
     },
     safeHere,
     region,
+    regionNotes,
     lottery,
     notes: [
       'The lottery’s interval is that of the drawing; the model’s own band is shown with the recess.',
       'Offsets and turns count from the resting place of the design.',
-      ...(safeHere ? holesInWords(safeHere, 'At the design’s own gap') : []),
-      ...(region?.notes ?? []),
+      ...regionNotes,
     ],
   };
 }

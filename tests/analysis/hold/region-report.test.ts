@@ -48,4 +48,19 @@ describe('regionReport', () => {
     expect(regionReport(demo(), [layer('worst', 5, 0, 8), layer('volume', 4, 0, 40)])?.cutOff).toBe(true);
     expect(regionReport(demo(), volume)).toBeNull();
   });
+
+  it('tells of a hole, and of a resting place in it', () => {
+    const ringed = layer('worst', 5, 0, 9);
+    for (let k = 0; k < ringed.marginPercent.length; k += 1)
+      if (Math.hypot(ringed.xMm[k % 61] - 4, ringed.yMm[Math.floor(k / 61)]) < 2) ringed.marginPercent[k] = -50;
+    const beside = regionReport(demo(), [ringed, ...volume]);
+    expect(beside?.worst.outline).toHaveLength(2);
+    expect(beside?.notes).toHaveLength(1);
+    expect(beside?.notes[0]).toMatch(
+      /^At the worst gap and turn the safe region has a hole about [34]\.\d mm across at \(4\.0, -?0\.0\) mm\.$/,
+    );
+    const centred = { ...demo(), placement: { ...demo().placement, offsetXMm: 4 } };
+    expect(regionReport(centred, [ringed, ...volume])?.notes[0]).toContain('the resting place itself is not safe');
+    expect(regionReport(demo(), [layer('worst', 5, 0, 8), ...volume])?.notes).toEqual([]);
+  });
 });
