@@ -1,0 +1,92 @@
+import { directMargin } from '../../src/analysis/hold/hold-margins.ts';
+import type { CheckedRecess } from '../../src/analysis/hold/recess-report.ts';
+import { DEMO_DESIGN } from '../../src/design/demo.ts';
+import { parseDesign } from '../../src/design/resolve.ts';
+import { createLocalEngine } from '../../src/engine/local-engine.ts';
+import { wilsonInterval } from '../../src/numerics/proportion-interval.ts';
+import type { Row, Target } from './table.ts';
+import type { Timing } from './timing.ts';
+
+/** Placements of the lottery that are solved directly; each takes some tenths of a second. */
+const DIRECT_PLACEMENTS = 80;
+
+/**
+ * The demo with its ferrite and cell: the recommended recess solved once more at its worst corner and all its images, and the
+ * lottery's own placements solved one by one. Slow: a link model, then some hundred direct solutions.
+ * The same in air is in every run (tests/analysis/hold/hold-from-layers.test.ts and hold-margins.test.ts).
+ */
+export async function holdRows(): Promise<{ rows: Row[]; targets: Target[] }> {
+  const parsed = parseDesign(DEMO_DESIGN);
+  if (!parsed.ok) throw new Error('the demo does not hold together');
+  const { design } = parsed;
+  const engine = createLocalEngine();
+  const [first, again] = [await timed(() => engine.hold(design)), await timed(() => engine.hold(design))];
+  const outcome = first.value;
+  if (!outcome.ok) throw new Error(outcome.message);
+  const { recess, lottery } = outcome.value;
+  const wanted = recess.wantedMarginPercent;
+  const direct = directMargin(design);
+  const targets: Target[] = [];
+  const rows: Row[] = [];
+  const solved = ({ worst: { xMm, yMm, yaw } }: CheckedRecess): number =>
+    Math.min(...[1, -1].flatMap((sx) => [1, -1].map((sy) => direct(sx * xMm, sy * yMm, sx * sy * yaw))));
+  for (const [name, answer] of [
+    ['all tolerances at their ends', recess.recommended],
+    ['tolerances as rss', recess.recommendedRss],
+  ] as const) {
+    const margin = solved(answer);
+    targets.push({
+      name: `recess of the demo, ${name}: margin at its worst corner by direct solution`,
+      wanted: `${wanted} to ${wanted + 0.5} %`,
+      measured: `${margin.toFixed(3)} % at ${answer.clearanceMm?.toFixed(3)} mm, the ${answer.worst.name}; the model's own band ${answer.band?.low.toFixed(0)} to ${answer.band?.high.toFixed(0)} %`,
+      met: margin >= wanted && margin <= wanted + 0.5,
+    });
+  }
+  const [free] = lottery.byAid;
+  if (!free) throw new Error('no lottery');
+  const { sample, answer } = free;
+  let hits = 0;
+  let agree = 0;
+  const placements = await timed(async () => {
+    for (let k = 0; k < DIRECT_PLACEMENTS; k += 1) {
+      const works = direct(sample.xMm[k], sample.yMm[k], sample.yaw[k]) >= 0;
+      if (works) hits += 1;
+      if (works === (sample.works[k] === 1)) agree += 1;
+    }
+  });
+  // The continuous load decides in the demo: whoever holds it holds the start-up too.
+  const interval = wilsonInterval(hits, DIRECT_PLACEMENTS, 0.95);
+  targets.push({
+    name: `lottery of the demo against ${DIRECT_PLACEMENTS} of its placements solved directly`,
+    wanted: 'inside their 95 % interval',
+    measured: `${(100 * answer.all.probability).toFixed(2)} %; ${hits} hits, ${(100 * interval.low).toFixed(1)} to ${(100 * interval.high).toFixed(1)} %; ${agree} verdicts the same`,
+    met: answer.all.probability >= interval.low && answer.all.probability <= interval.high,
+  });
+  const row = (name: string, time: Timing, note: string): Row => ({
+    group: 'holding, demo with ferrite and cell',
+    name,
+    time,
+    error: null,
+    note,
+    ratios: {},
+  });
+  rows.push(
+    row('whole report, nothing known', first.time, 'link model included'),
+    row('the same again', again.time, 'every part kept'),
+    row('one direct placement', scaled(placements.time, 1 / DIRECT_PLACEMENTS), ''),
+  );
+  engine.dispose();
+  return { rows, targets };
+}
+
+async function timed<T>(work: () => Promise<T>): Promise<{ readonly value: T; readonly time: Timing }> {
+  const before = process.cpuUsage();
+  const value = await work();
+  const { user, system } = process.cpuUsage(before);
+  const once = (user + system) / 1e3;
+  return { value, time: { min: once, median: once, max: once, runs: 1 } };
+}
+
+function scaled({ min, median, max, runs }: Timing, by: number): Timing {
+  return { min: min * by, median: median * by, max: max * by, runs };
+}
