@@ -10,7 +10,7 @@ import type { EfficiencyCurve } from './efficiency-curve.ts';
 import { type FitParameter, TWO_SIDED_95, valueAt } from './fit-parameters.ts';
 import type { FitReport, FittedValue, OptimumReport, ReadingResult } from './fit-report.ts';
 import { type Identification, identify } from './identify.ts';
-import { LEFT_OUT_LIMIT, leaveOneOut } from './leave-one-out.ts';
+import { LEFT_OUT_PROBABILITY, leaveOneOut } from './leave-one-out.ts';
 import type { NextReading } from './next-reading.ts';
 import type { KeptOptimum } from './optima.ts';
 import type { FitOptions } from './optimum.ts';
@@ -94,7 +94,10 @@ function readingResults(design: Design, bench: Bench, best: KeptOptimum): Readin
       maxOutputA: most,
       limitDistance: most === null ? null : limitDistance(own, most),
       leftOut: left[at].distance,
-      flags: left[at].distance > LEFT_OUT_LIMIT ? [...flags, 'does not fit what the other readings foretell'] : flags,
+      flags:
+        left[at].probability < LEFT_OUT_PROBABILITY
+          ? [...flags, 'does not fit what the other readings foretell']
+          : flags,
     };
   });
 }
@@ -191,7 +194,9 @@ export function assembleReport(
       'Of a collapsed reading only the limit counts: the largest current lies below its load. Its supply current depends on how the load behaves.',
     );
   if (kept.length > 1)
-    notes.push(`${kept.length} sets of values explain the readings about equally well; the bands weigh each by its probability.`);
+    notes.push(
+      `${kept.length} sets of values explain the readings about equally well; the bands weigh each by its probability.`,
+    );
   if (!optimum.converged) notes.push('The last stage did not settle: take the values with care.');
   if (best.posterior.widened > 1)
     notes.push(

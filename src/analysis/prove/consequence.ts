@@ -45,8 +45,6 @@ export interface Consequence {
   readonly supplies: readonly SupplyVerdict[];
 }
 
-export const DRAWS = 200;
-
 /** Draws of the fitted values: from the optima by their weights, or from the priors. */
 export function drawsOf(bench: Bench, optima: readonly Weighted[] | null, count: number, seed: number): Float64Array[] {
   const n = bench.parameters.length;
@@ -81,6 +79,7 @@ export interface ConsequenceInputs {
   readonly home: BenchLink;
   /** Best first. */
   readonly optima: readonly Weighted[];
+  readonly draws: number;
   /** Exact over quick current at the lines' nodes, per line, before and after. */
   readonly ratios: { readonly before: readonly (readonly number[])[]; readonly after: readonly (readonly number[])[] };
 }
@@ -101,8 +100,8 @@ export function consequenceOf(inputs: ConsequenceInputs): Consequence {
   const zero = new Float64Array(bench.parameters.length);
   const best = optima[0].z;
   const stateOf = (z: Float64Array): BenchState => stateAt(rules.boards, bench.parameters, z);
-  const prior = drawsOf(bench, null, DRAWS, 11).map(stateOf);
-  const fitted = drawsOf(bench, optima, DRAWS, 12).map(stateOf);
+  const prior = drawsOf(bench, null, inputs.draws, 11).map(stateOf);
+  const fitted = drawsOf(bench, optima, inputs.draws, 12).map(stateOf);
   const bands = (of: (state: BenchState, fit: 'before' | 'after') => number): BeforeAfter => ({
     before: bandOf(
       of(stateOf(zero), 'before'),

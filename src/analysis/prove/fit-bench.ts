@@ -191,6 +191,7 @@ export async function fitBench(
     home: links.home,
     optima: kept.map(({ optimum, posterior, weight }) => ({ z: optimum.z, factor: posterior.factor, weight })),
     ratios: { before, after },
+    draws: options.draws,
   });
   const next = nextReadings(design, bench, links, rules, after, best);
   onProgress({ fraction: 1, stage: 'done' });

@@ -1,3 +1,4 @@
+import { chiSquareTail } from '../../numerics/chi-square.ts';
 import { solveSmallSystem } from '../../numerics/solve-small-system.ts';
 import type { Bench } from './bench.ts';
 import type { Optimum } from './optimum.ts';
@@ -8,14 +9,17 @@ export interface LeftOut {
   readonly reading: number;
   /** Root mean square of its residuals in units of their accuracy and of what the others leave open; about 1 where all is well. */
   readonly distance: number;
+  /** Of a distance at least so large. */
+  readonly probability: number;
 }
 
-/** A reading farther off than this from what the others foretell does not belong. */
-export const LEFT_OUT_LIMIT = 3;
+/** A reading less likely than this after the others does not belong. */
+export const LEFT_OUT_PROBABILITY = 0.001;
 
 /**
  * Leave-one-out check without fitting again: with H the part of the readings' hat matrix that belongs to one reading, its residuals seen
- * from a fit to the others are (1 - H)^-1 r, and their covariance is (1 - H)^-1. Exact for a linear model with Gaussian priors.
+ * from a fit to the others are (1 - H)^-1 r, and their covariance is (1 - H)^-1. Exact for a linear model with Gaussian priors. In the
+ * accuracies as stated, also where the fit had to widen them.
  */
 export function leaveOneOut(bench: Bench, optimum: Optimum, posterior: Posterior): LeftOut[] {
   const n = bench.parameters.length;
@@ -45,9 +49,8 @@ export function leaveOneOut(bench: Bench, optimum: Optimum, posterior: Posterior
     let square = 0;
     for (let a = 0; a < rows; a++) square += own[a] * right[a];
     first += rows;
-    const distance = regular
-      ? Math.sqrt(Math.max(0, square) / Math.max(1, observed.length)) / posterior.widened
-      : Number.NaN;
-    return { reading: index, distance };
+    const numbers = Math.max(1, observed.length);
+    const chi2 = regular ? Math.max(0, square) : Number.NaN;
+    return { reading: index, distance: Math.sqrt(chi2 / numbers), probability: chiSquareTail(chi2, numbers) };
   });
 }

@@ -11,12 +11,15 @@ export interface FitOptions {
   /** Residuals beyond so many standard deviations count linearly, so that one misread number does not carry the fit; Infinity: they do. */
   readonly robustBeyond: number;
   readonly seed: number;
+  /** Draws behind the bands of what follows from the fit. */
+  readonly draws: number;
 }
 
 export const FIT_DEFAULTS: FitOptions = Object.freeze({
   starts: 16,
   robustBeyond: Number.POSITIVE_INFINITY,
   seed: 1,
+  draws: 200,
 });
 
 /** Starts beyond the first are drawn this many times as wide as the priors. */
