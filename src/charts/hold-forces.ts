@@ -24,8 +24,15 @@ export interface ForceCurves {
   readonly captureMm: number | null;
 }
 
+/** What ticks need of a scale, whoever made it. */
+interface TickedScale {
+  (value: number): number;
+  ticks(count: number): number[];
+  range(): readonly number[];
+}
+
 /** Ticks of which the last, which carries the unit, does not touch the one before. */
-export function roomyTicks(scale: { readonly ticks: (count: number) => number[] }, width: number): number[] {
+export function roomyTicks(scale: TickedScale, width: number): number[] {
   const all = scale.ticks(Math.max(2, Math.floor(width / 70)));
   const [, right] = scale.range();
   const last = all.at(-1);

@@ -122,4 +122,14 @@ export const pairStyle = css`
       --view-height: 340px;
     }
   }
+  @media (max-width: 420px) {
+    .numbers th,
+    .numbers td {
+      padding-left: 8px;
+      font-size: 14px;
+    }
+    .numbers td {
+      white-space: normal;
+    }
+  }
 `;
