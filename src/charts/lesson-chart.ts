@@ -4,6 +4,7 @@ import { css, html, nothing, svg } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, followPointer } from './drag.ts';
+import { type LabelSpot, labelPlacer } from './lesson-labels.ts';
 import { curveAt } from './line-chart-frame.ts';
 import { SizedElement } from './sized-element.ts';
 
@@ -43,7 +44,7 @@ export interface LessonDraggedDetail {
 const HEIGHT = 360;
 const LEFT = 58;
 const BOTTOM = 44;
-const TOP = 14;
+const TOP = 30;
 
 /**
  * The figure of a lesson: curves, limits, values from outside as dots, and one line to drag.
@@ -153,21 +154,16 @@ export class LessonChart extends SizedElement {
             <text x=${LEFT - 8} y=${y(tick) + 4} text-anchor="end">${plain(tick)}</text>`,
         )}
         <text x=${right} y=${HEIGHT - 7} text-anchor="end">${axisText(figure.x)}</text>
-        <text class="halo" x=${LEFT + 6} y=${TOP + 13}>${axisText(figure.y)}</text>
-        ${figure.levels.map(
-          (level) => svg`<line class="level" x1=${LEFT} x2=${right} y1=${y(level.y)} y2=${y(level.y)}></line>
-            <text class="halo level" x=${right - 4} y=${y(level.y) - 6} text-anchor="end">${level.label}</text>`,
-        )}
+        <text x=${LEFT} y="14">${axisText(figure.y)}</text>
+        ${figure.levels.map((level) => svg`<line class="level" x1=${LEFT} x2=${right} y1=${y(level.y)} y2=${y(level.y)}></line>`)}
         ${this.covered ? nothing : this.#curves(figure, x, y)}
+        ${this.#marker(figure, x, y)}
         ${
           this.covered
             ? nothing
-            : figure.dots.map(
-                (dot) => svg`<circle class="dot" cx=${x(dot.x)} cy=${y(dot.y)} r="5.5"></circle>
-                  <text class="halo dot" x=${x(dot.x) + 9} y=${y(dot.y) - 8}>${dot.label}</text>`,
-              )
+            : figure.dots.map((dot) => svg`<circle class="dot" cx=${x(dot.x)} cy=${y(dot.y)} r="5.5"></circle>`)
         }
-        ${this.#marker(figure, x, y)}
+        ${this.#labels(figure, x, y)}
       </svg>
     </div>`;
   }
@@ -186,7 +182,8 @@ export class LessonChart extends SizedElement {
     const out: number[] = [];
     const [from, to] = axis.domain;
     const decades = Math.log10(to / from);
-    const steps = decades > 3 || (apart > 60 && this.widthPx < 460) ? [1] : [1, 2, 5];
+    const most = apart > 60 && this.widthPx < 460 ? 1.5 : 3;
+    const steps = decades > most ? [1] : [1, 2, 5];
     for (let decade = Math.floor(Math.log10(from)); decade <= Math.ceil(Math.log10(to)); decade++)
       for (const step of steps) {
         const value = Number((step * 10 ** decade).toPrecision(2));
@@ -196,30 +193,63 @@ export class LessonChart extends SizedElement {
   }
 
   #curves(figure: LessonChartFigure, x: (v: number) => number, y: (v: number) => number) {
-    const taken: number[] = [];
     return figure.curves.map((curve) => {
       const stroke = line<number>()
         .defined((i) => Number.isFinite(y(curve.y[i]!)))
         .x((i) => x(curve.x[i]!))
         .y((i) => y(curve.y[i]!));
-      // The label stands where the curve is inside the frame, away from the other labels.
-      let best = -1;
-      let room = -1;
-      for (let i = Math.floor(curve.x.length * 0.3); i < curve.x.length * 0.9; i++) {
-        const py = y(curve.y[i]!);
-        if (!(py > TOP + 30 && py < HEIGHT - BOTTOM - 8)) continue;
-        const px = x(curve.x[i]!);
-        if (px + this.labelWidth(curve.label) > this.widthPx - 16) continue;
-        const near = Math.min(60, ...taken.map((other) => Math.abs(other - py)));
-        if (near > room) {
-          room = near;
-          best = i;
-        }
-      }
-      if (best >= 0) taken.push(y(curve.y[best]!));
-      return svg`<path class="curve ${curve.stroke}" clip-path="url(#plot)" d=${stroke(Array.from(curve.x.keys())) ?? ''}></path>
-        ${best < 0 ? nothing : svg`<text class="halo ${curve.stroke}" x=${x(curve.x[best]!) + 6} y=${y(curve.y[best]!) - 7}>${curve.label}</text>`}`;
+      return svg`<path class="curve ${curve.stroke}" clip-path="url(#plot)" d=${stroke(Array.from(curve.x.keys())) ?? ''}></path>`;
     });
+  }
+
+  /** Labels of limits, dots and curves, each where it covers nothing. */
+  #labels(figure: LessonChartFigure, x: (v: number) => number, y: (v: number) => number) {
+    const plot = { left: LEFT, right: this.widthPx - 12, top: TOP, bottom: HEIGHT - BOTTOM };
+    const curves = this.covered ? [] : figure.curves;
+    const place = labelPlacer(plot, (px) =>
+      curves.map((curve) => {
+        const at = curve.x.findIndex((value) => x(value) >= px);
+        return at < 0 ? Number.NaN : y(curve.y[at]!);
+      }),
+    );
+    const dots = this.covered ? [] : figure.dots;
+    for (const dot of dots) place.avoid(x(dot.x), y(dot.y), 7);
+    const text = (kind: string, words: string, spots: readonly LabelSpot[]) => {
+      const spot = place.put(this.labelWidth(words), spots);
+      return spot ? svg`<text class="halo ${kind}" x=${spot.x} y=${spot.y}>${words}</text>` : nothing;
+    };
+    const around = (px: number, py: number, width: number): LabelSpot[] => [
+      { x: px + 9, y: py - 8 },
+      { x: px + 9, y: py + 18 },
+      { x: px - 9 - width, y: py + 18 },
+      { x: px - 9 - width, y: py - 8 },
+      { x: px - width / 2, y: py - 14 },
+      { x: px - width / 2, y: py + 24 },
+    ];
+    return [
+      ...figure.levels.map((level) => {
+        const width = this.labelWidth(level.label);
+        const steps = Array.from(
+          { length: 8 },
+          (_, i) => plot.right - 4 - width - (i * (plot.right - plot.left - width)) / 8,
+        );
+        return text(
+          'level',
+          level.label,
+          steps.flatMap((px) => [-6, 16].map((dy) => ({ x: px, y: y(level.y) + dy }))),
+        );
+      }),
+      ...dots.map((dot) => text('dot', dot.label, around(x(dot.x), y(dot.y), this.labelWidth(dot.label)))),
+      ...curves.map((curve) => {
+        const order = Array.from(curve.x.keys()).filter((i) => i > curve.x.length * 0.12);
+        order.sort((a, b) => Math.abs(a - curve.x.length * 0.62) - Math.abs(b - curve.x.length * 0.62));
+        return text(
+          curve.stroke,
+          curve.label,
+          order.flatMap((i) => around(x(curve.x[i]!), y(curve.y[i]!), this.labelWidth(curve.label))),
+        );
+      }),
+    ];
   }
 
   #marker(figure: LessonChartFigure, x: (v: number) => number, y: (v: number) => number) {

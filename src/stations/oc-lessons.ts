@@ -9,7 +9,7 @@ import type { AnswerStretch } from '../parts/oc-answer.ts';
 import type { Session } from '../state/session.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
-import { lessonSheet } from './lesson-sheet.ts';
+import { lessonSheet, unitsKept } from './lesson-sheet.ts';
 import { lessonStyle } from './lesson-style.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
@@ -118,7 +118,7 @@ export class Lessons extends StationElement {
     return html`<div>
       <h2>${label('lessonPredict')}</h2>
       <fieldset>
-        <legend>${question}</legend>
+        <legend>${unitsKept(question)}</legend>
         ${options.map(
           (option, i) =>
             html`<label class=${guess !== null && i === right ? 'right' : ''}>
@@ -128,7 +128,7 @@ export class Lessons extends StationElement {
                 .checked=${guess === i}
                 @change=${() => say(i)}
               />
-              <span>${option}</span>
+              <span>${unitsKept(option)}</span>
             </label>`,
         )}
       </fieldset>
@@ -142,7 +142,7 @@ export class Lessons extends StationElement {
           guess === null
             ? nothing
             : html`<p class="because">
-                ${guess === right ? 'As you said. ' : guess < 0 ? '' : 'Otherwise. '}${because}
+                ${guess === right ? 'As you said. ' : guess < 0 ? '' : 'Otherwise. '}${unitsKept(because)}
               </p>`
         }
       </div>
@@ -179,7 +179,7 @@ export class Lessons extends StationElement {
       <section>
         <h2>${label('lessonFound')}</h2>
         <ul>
-          ${facts.map(({ text }) => html`<li>${text}</li>`)}
+          ${facts.map(({ text }) => html`<li>${unitsKept(text)}</li>`)}
         </ul>
       </section>
       <section>

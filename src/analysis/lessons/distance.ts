@@ -55,7 +55,7 @@ export function distanceLesson(): Lesson {
       right: 1,
       because: `${share.toFixed(2)} of it. The cube law, which would leave an eighth for twice the distance, rules only far out, beyond the coils’ own size.`,
     },
-    drag: { start: 5, min: 1, max: 200, what: 'the gap' },
+    drag: { start: 8, min: 1, max: 200, what: 'the gap' },
     figure: {
       title: 'Coupling against gap',
       x: { name: 'Gap', unit: 'mm', domain: [1, 200], logarithmic: true },
@@ -87,7 +87,7 @@ export function distanceLesson(): Lesson {
         numbers: [MEASURED_M[0]![1] / MEASURED_L, MEASURED_M[1]![1] / MEASURED_L, valueAt(main, 3), k5],
       },
     ],
-    equation: 'k = M / √(L₁ L₂);  far apart M → μ₀ A₁ A₂ / (2π z³), with A the sum of the turns’ areas',
+    equation: 'k = M / √(L₁ L₂);  far apart M goes to μ₀ A₁ A₂ / (2π z³), with A the sum of the turns’ areas',
     source:
       'Maxwell, Treatise on Electricity and Magnetism, vol. 2 (mutual inductance); the dipole limit is any textbook’s (from memory).',
     questions: [

@@ -84,7 +84,7 @@ export function offsetLesson(): Lesson {
       { id: 'dipole', text: 'Far apart that ratio goes to √2 = 1.41, whatever the coils.', numbers: [Math.SQRT2] },
       {
         id: 'negative',
-        text: `The most negative value, ${least.toFixed(2)} nH at ${leastAt.toFixed(0)} mm, is ${((100 * -least) / y[0]!).toFixed(0)} % of the value on the axis.`,
+        text: `The most negative value, ${least.toFixed(2).replace('-', '−')} nH at ${leastAt.toFixed(0)} mm, is ${((100 * -least) / y[0]!).toFixed(0)} % of the value on the axis.`,
         numbers: [least, leastAt, -least / y[0]!],
       },
       {
@@ -93,7 +93,8 @@ export function offsetLesson(): Lesson {
         numbers: [valueAt(main, 20)],
       },
     ],
-    equation: 'M = (μ₀/4π) ∮∮ dl₁·dl₂ / r;  two dipoles: M ∝ (2z² − x²) / (x² + z²)^(5/2), zero at x = √2 z',
+    equation:
+      'M = μ₀/4π times the double line integral of dl₁·dl₂ / r; two dipoles: M goes with (2z² − x²), so it is zero at x = √2 z',
     source: 'Neumann’s integral: Grover, Inductance Calculations (1946), ch. 20 (from memory); dipoles: any textbook.',
     questions: [
       'Where would you put a second transmitter coil so that the first does not disturb it?',
