@@ -189,6 +189,10 @@ export const appStyle = css`
       grid-template-columns: 1fr;
     }
   }
+  :host([embedded]) header,
+  :host([embedded]) footer {
+    display: none;
+  }
   @media print {
     :host {
       padding: 0;

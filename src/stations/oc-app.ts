@@ -33,6 +33,8 @@ export class App extends StationElement {
 
   override connectedCallback(): void {
     super.connectedCallback();
+    // Inside another page (`?embed`) only the station shows: a lesson, for one.
+    this.toggleAttribute('embedded', new URLSearchParams(location.search).has('embed'));
     window.addEventListener('hashchange', this.#onHash);
     window.addEventListener('keydown', this.#onKey);
     window.addEventListener('dragover', this.#onDragOver);
