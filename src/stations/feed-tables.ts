@@ -126,13 +126,13 @@ export function chainTable(session: Session, report: FeedReport, bands: FeedBand
         chain.cell
           ? row(
               'capacity',
-              pathField(session, {
+              html`${pathField(session, {
                 term: 'capacity',
                 unit: 'Ah',
                 path: `${chain.cellPath}.capacityAh`,
                 value: chain.cell.capacityAh,
                 what: 'the capacity',
-              }),
+              })}, ${withBand(report.cellWh ?? Number.NaN, band('cellWh'), 'Wh')}`,
             )
           : nothing
       }
@@ -142,7 +142,20 @@ export function chainTable(session: Session, report: FeedReport, bands: FeedBand
               'chargeTime',
               html`${withBand(charge.time.totalS / 3600, band('chargeHours'), 'h')}${
                 charge.shared ? html` <span class="bad">slowed by the loads</span>` : nothing
-              }${charge.point.folded ? html` <span class="bad">the charger folds back</span>` : nothing}`,
+              }${
+                charge.time.foldedS > 60
+                  ? html` <span class="bad">${hours(charge.time.foldedS / 3600)} of it held back by the charger’s heat</span>`
+                  : nothing
+              }`,
+            )
+          : nothing
+      }
+      ${
+        charge
+          ? row(
+              'chargerHeat',
+              html`${withBand(charge.point.heatW, band('chargerW'), 'W')},
+              ${withBand(charge.point.temperatureC, band('chargerC'), 'degC')}`,
             )
           : nothing
       }
@@ -170,6 +183,8 @@ export function chainTable(session: Session, report: FeedReport, bands: FeedBand
   </table>`;
 }
 
+const hours = (value: number): string => `${value.toFixed(1)}${NBSP}h`;
+
 function days(value: number, band: { readonly low: number; readonly high: number } | null): TemplateResult {
   if (!Number.isFinite(value)) return html`no drain`;
   const round = (at: number): string => String(Number(Math.max(0, at).toPrecision(2)));
@@ -191,6 +206,54 @@ function peakText(peak: PeakReport, band: Uncertain | null): TemplateResult {
   const range = band ? ` (${formatBand(band.low, band.high, 'F', { space: NBSP })})` : '';
   return html`<span class=${verdict === 'absurd' ? 'bad' : ''}>${word}${size}</span
     ><span class="band">${range}, ${inrush}${filling}</span>`;
+}
+
+/** What can be put behind the receiver where the design names nothing. */
+export function chainAdds(session: Session, design: Design, report: FeedReport): TemplateResult {
+  const { chain } = report;
+  const at = design.demand.loads.findIndex((load) => load.kind === 'charging' && load.through.length === 0);
+  const put = (path: string, value: unknown, what: string): void => session.store.run(setValue, { path, value, what });
+  const volts = design.demand.loads[0]?.atV ?? 5;
+  // From the reference up to what the loads take: 15 kilohm below, the rest above.
+  const topKohm = Number((15 * Math.max(0.1, volts / 0.6 - 1)).toPrecision(4));
+  return html`${
+    chain.cell === null && at >= 0
+      ? html`<p class="said">
+          <button
+            type="button"
+            class="quiet"
+            @click=${() =>
+              put(
+                `demand.loads[${at}].through`,
+                [
+                  { kind: 'charger', setCurrentA: design.demand.loads[at]?.currentA },
+                  { kind: 'cell', capacityAh: 2 },
+                ],
+                'the charger and the cell',
+              )}
+          >
+            Put in a charger and a cell
+          </button>
+        </p>`
+      : nothing
+  }${
+    chain.boost === null && chain.cell !== null
+      ? html`<p class="said">
+          <button
+            type="button"
+            class="quiet"
+            @click=${() =>
+              put(
+                'demand.away.through',
+                [{ kind: 'boost', feedback: { top: { resistorKohm: topKohm }, bottom: { resistorKohm: 15 } } }],
+                'the boost converter',
+              )}
+          >
+            Put in a boost converter
+          </button>
+        </p>`
+      : nothing
+  }`;
 }
 
 /** How the chain is built: kind of charger, side of the switch. */

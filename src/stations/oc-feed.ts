@@ -28,7 +28,7 @@ import type { Session } from '../state/session.ts';
 import { dividerBody, wantedOf } from './feed-divider-figure.ts';
 import { wattBands } from './feed-flow.ts';
 import { feedStyle } from './feed-style.ts';
-import { chainChoices, chainTable, loadsTable } from './feed-tables.ts';
+import { chainAdds, chainChoices, chainTable, loadsTable } from './feed-tables.ts';
 import { feedAnswer, feedWhy } from './feed-words.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
@@ -156,6 +156,7 @@ export class FeedStation extends StationElement {
           <h2 class="plain">${label('askedLoads')}</h2>
           ${loadsTable(session, session.store.resolved.value.design, worked?.report ?? null, worked?.pose.margin.maxOutputBand ?? null)}
           ${worked ? chainTable(session, worked.report, worked.bands) : nothing}
+          ${worked ? chainAdds(session, worked.design, worked.report) : nothing}
         </div>
         ${worked ? this.#dayFigure(session, worked) : nothing} ${worked ? this.#dividerFigure(session, worked) : nothing}
       </div>`;

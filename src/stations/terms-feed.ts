@@ -21,6 +21,7 @@ export const FEED_TERMS = Object.freeze({
   chargeTime: term('Charge time', 'From empty until the charger ends, at the current this pose allows.', TRADE),
   chargeCurrent: term('Charge current', 'What the charger is set to give the cell.', TRADE),
   madeUp: term('A day made up in', 'Time on the dock after which the cell is as full as the day before.', OURS),
+  chargerHeat: term('Charger’s heat', 'What the charger burns, and the temperature it settles at.', TRADE),
   runtime: term('Runtime', 'From full until flat with the largest load alone.', TRADE),
   standby: term('Standby', 'From full until flat while the device is switched off.', TRADE),
   switchSide: term('Switch', 'On which side of the converter the device is switched off.', TRADE),

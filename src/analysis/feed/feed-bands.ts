@@ -12,6 +12,7 @@ export interface FeedNumbers {
   /** h on the dock to make up for a day. */
   readonly neededHours: number;
   readonly usedAh: number;
+  readonly cellWh: number;
   readonly standbyDays: number;
   readonly standbyDaysBefore: number;
   readonly standbyDaysAfter: number;
@@ -40,6 +41,7 @@ function numbersOf(report: FeedReport): FeedNumbers {
     chargeHours: chargeHours(report),
     neededHours: day?.neededHours ?? none,
     usedAh: day?.usedAh ?? none,
+    cellWh: report.cellWh ?? none,
     standbyDays: standby?.asBuilt.days ?? none,
     standbyDaysBefore: standby?.before.days ?? none,
     standbyDaysAfter: standby?.after.days ?? none,

@@ -3,7 +3,7 @@ import type { Design, LoadDocument } from '../../design/types.ts';
 import { marginPercent } from '../margin/pose-answer.ts';
 import type { OperatingAnswer, PeakAnswer } from '../types.ts';
 import { boostCollapseW } from './boost.ts';
-import { cellOf, HOUR_S } from './cell.ts';
+import { cellOf, HOUR_S, restEnergy } from './cell.ts';
 import { type Chain, chainOf } from './chain-of.ts';
 import { type ChargeTime, chargeTime, type HeatLimit } from './charge-time.ts';
 import { type ChargerPoint, chargeFromInputA, chargerPoint, heatLimitOf } from './charger.ts';
@@ -81,6 +81,8 @@ export interface FeedReport {
   readonly boost: BoostReport | null;
   readonly day: DayBalance | null;
   readonly dayInputs: DayInputs | null;
+  /** Energy of a full cell at rest, Wh; null without a cell. */
+  readonly cellWh: number | null;
   /** As built, and with the switch on either side of the converter. */
   readonly standby: { readonly asBuilt: Standby; readonly before: Standby; readonly after: Standby } | null;
   /** The dock without a device, W, and in a year, Wh. */
@@ -123,6 +125,7 @@ export function feedReport(design: Design, link: FeedLink): FeedReport {
     boost: boostReport(chain),
     day: dayInputs === null ? null : dayBalance(dayInputs),
     dayInputs,
+    cellWh: cell === null ? null : restEnergy(cellOf(cell), 0, 1) / HOUR_S,
     standby:
       cell === null
         ? null

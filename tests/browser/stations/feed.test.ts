@@ -279,6 +279,28 @@ test('supplies and sensitivity stand in place of the chain', async () => {
   expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(1440);
 });
 
+test('charger, cell and converter can be put in, and undone', async () => {
+  const { away: _away, dock: _dock, ...demand } = DEMO_DESIGN.demand;
+  const loads = demand.loads.map(({ through: _through, ...load }) => load);
+  await open({ ...DEMO_DESIGN, demand: { ...demand, loads } });
+  const button = (words: string) =>
+    deepAll<HTMLButtonElement>(mounted.app, 'p.said button').find((b) => b.textContent?.includes(words));
+  expect(deepAll(mounted.app, 'oc-feed-day')).toHaveLength(0);
+  button('a charger and a cell')?.click();
+  await settled(document);
+  await answered(mounted);
+  expect(deepAll(mounted.app, 'oc-feed-day')).toHaveLength(1);
+  expect(mounted.session.store.resolved.value.demand.demandA).toBeCloseTo(0.78, 9);
+  button('a boost converter')?.click();
+  await settled(document);
+  await answered(mounted);
+  expect(design().demand.away.through[0].outputV).toBeCloseTo(5, 9);
+  expect(deepAll(mounted.app, 'oc-feed-divider')).toHaveLength(1);
+  mounted.session.store.undo();
+  mounted.session.store.undo();
+  expect(design().demand.away.through).toEqual([]);
+});
+
 test('a design without a chain shows what it has', async () => {
   const { away: _away, dock: _dock, ...demand } = DEMO_DESIGN.demand;
   await open({ ...DEMO_DESIGN, demand: { ...demand, loads: [{ name: 'lamp', currentA: 0.4 }] } });
