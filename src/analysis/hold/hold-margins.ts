@@ -3,9 +3,9 @@ import { demandOf } from '../../design/demand.ts';
 import { boardsOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
 import { InputError } from '../../numerics/errors.ts';
-import { batchWake } from '../../physics/circuit/batch-wake.ts';
 import { maxOutput } from '../../physics/circuit/max-output.ts';
 import type { LinkElectrical } from '../../physics/circuit/types.ts';
+import { wakingAt } from '../../physics/circuit/wake.ts';
 import type { Pose } from '../../physics/coil/types.ts';
 import { linkAtPose } from '../link/link-at-pose.ts';
 import { linkContext } from '../link/link-context.ts';
@@ -102,22 +102,9 @@ export function directMargin(design: Design): MarginAt {
 /** Margin from a link by the exact circuit, percent; asleep counts as none. */
 export function exactMargin(design: Design, link: LinkElectrical, demandA: number): number {
   const boards = boardsOf(design);
-  if (!(wakesAt(link, design) >= 0)) return ASLEEP;
+  // At light load the first harmonic may be a third off: waking is settled as exactly as the margin.
+  if (!wakingAt(link, boards, 'exact').wakes) return ASLEEP;
   return marginPercent(maxOutput(link, boards, { charging: chargesCell(design, demandOf(design)) }).current, demandA);
-}
-
-/** Rectified voltage at the ping over the wake voltage, V. */
-function wakesAt(link: LinkElectrical, design: Design): number {
-  const law = ({ dc, linear, quadratic, quartic }: LinkElectrical['r1']) =>
-    Float64Array.of(dc, linear, quadratic, quartic);
-  const batch = {
-    l1: Float64Array.of(link.l1),
-    l2: Float64Array.of(link.l2),
-    m: Float64Array.of(link.m),
-    r1: law(link.r1),
-    r2: law(link.r2),
-  };
-  return batchWake(batch, boardsOf(design), new Float64Array(1))[0] - design.receiver.pickup.wakeV;
 }
 
 /** Margin with the band of model and tolerances at a placement, from the link model. */

@@ -15,7 +15,7 @@ describe('layerPlans', () => {
     expect(of('turns').map((p) => p.gapMm)).toEqual([5.9, 5.9, 5.9, 5.9, 5.9]);
     expect(of('turns')[2].yaw).toBe(0);
     // Two and a half sigma of the casual turn, up to the next rung of a ladder.
-    const scatter = (2.5 * 5 * Math.PI) / 180;
+    const scatter = (2.5 * demo().holding.placing.sigmaYawDeg * Math.PI) / 180;
     expect(of('turns')[4].yaw).toBeGreaterThanOrEqual(scatter);
     expect(of('turns')[4].yaw).toBeLessThan(1.25 * scatter);
     const gaps = [...new Set(of('worst').map((p) => p.gapMm))];
