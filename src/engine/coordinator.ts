@@ -2,9 +2,7 @@ import type { LinkModel } from '../analysis/link/link-model.ts';
 import { Lru } from '../analysis/lru.ts';
 import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import { sensitivityKey } from '../analysis/margin/sensitivity-key.ts';
-import { checkNodes } from '../analysis/place/check-nodes.ts';
 import type { SweepPoint } from '../analysis/place/line-sweep.ts';
-import type { MapCheck } from '../analysis/place/map-check.ts';
 import type { MapCircuit } from '../analysis/place/map-circuit.ts';
 import { lineSweepOf } from '../analysis/place/sweep-columns.ts';
 import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
@@ -12,7 +10,9 @@ import type { Design } from '../design/types.ts';
 import { LatestWins } from './abort.ts';
 import { createHold } from './hold.ts';
 import { type Failed, inChunks } from './in-chunks.ts';
+import { createMapChecks } from './map-checks.ts';
 import { ModelStore } from './model-store.ts';
+import { coilRow } from './row.ts';
 import type { Runner } from './runner.ts';
 import type { Engine, MapRequest, Outcome, Progress, QuickAnswer, SweepRequest } from './types.ts';
 
@@ -25,6 +25,7 @@ const SWEEP_CHUNK = 6;
 /** The engine over any runner: the same sequence of jobs in workers, in Node threads and in this thread. */
 export function createEngine(runner: Runner, now: () => number): Engine {
   const models = new ModelStore(runner);
+  const checksOver = createMapChecks(runner);
   const sensitivities = new Lru<readonly PlateSensitivity[]>(24);
   const latest = {
     quick: new LatestWins(),
@@ -35,6 +36,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     holdFirst: new LatestWins(),
     rivals: new LatestWins(),
     retune: new LatestWins(),
+    row: new LatestWins(),
     search: new LatestWins(),
     field: new LatestWins(),
     spread: new LatestWins(),
@@ -142,26 +144,6 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     };
   }
 
-  async function checksOver(
-    design: Design,
-    model: LinkModel,
-    plates: readonly PlateSensitivity[],
-    xMm: Float64Array,
-    yMm: Float64Array,
-    signal: AbortSignal,
-  ): Promise<Outcome<MapCheck[]>> {
-    const nodes = checkNodes(model, xMm, yMm);
-    const checks = new Array<MapCheck>(nodes.length);
-    const failed = await inChunks(nodes.length, 1, runner.width, async (index) => {
-      const [x, y] = nodes[index]!;
-      const check = await runner.run('mapCheck', { design, model, plates, x, y }, { lane: 'back', signal });
-      if (!check.ok) return check;
-      checks[index] = check.value;
-      return null;
-    });
-    return failed ?? { ok: true, value: checks, elapsedMs: 0 };
-  }
-
   const tools = { runner, models, now, plateAnswers, checksOver };
   const holding = createHold(tools);
   const hold: Engine['hold'] = (design, signal, onProgress, onFirst) =>
@@ -265,6 +247,9 @@ export function createEngine(runner: Runner, now: () => number): Engine {
 
   const lesson: Engine['lesson'] = (number, signal) => runner.run('lesson', { number }, { lane: 'back', signal });
 
+  const row: Engine['row'] = (design, signal, onProgress) =>
+    coilRow(runner, design, latest.row.next(signal), now, onProgress);
+
   return {
     quick,
     solve,
@@ -275,6 +260,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     field,
     rivals,
     retune,
+    row,
     lesson,
     search,
     spread,

@@ -1,5 +1,6 @@
 import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import type { CandidateReport } from '../analysis/pair/candidate-report.ts';
+import type { NarrowPlan } from '../analysis/pair/narrow-model.ts';
 import type { Design } from '../design/types.ts';
 import { inChunks } from './in-chunks.ts';
 import type { Runner } from './runner.ts';
@@ -10,14 +11,13 @@ const POSE_CHUNK = 12;
 /** What the parts of the work take, roughly, of its time. */
 const SHARES = Object.freeze({ plan: 0.4, poses: 0.4 });
 
-/** Judges one design by direct solutions and a map of its own. @param told share done, 0..1 */
-export async function judgeDesign(
+/** The plan of a design's narrow model and the values of its poses. @param told share done, 0..1 */
+export async function narrowValues(
   runner: Runner,
   design: Design,
-  plates: readonly PlateSensitivity[],
   signal: AbortSignal,
   told: (share: number) => void,
-): Promise<Outcome<CandidateReport>> {
+): Promise<Outcome<{ readonly plan: NarrowPlan; readonly values: Float64Array }>> {
   const lane = { lane: 'back', signal } as const;
   const plan = await runner.run('narrowPlan', { design }, lane);
   if (!plan.ok) return plan;
@@ -35,5 +35,18 @@ export async function judgeDesign(
     told(SHARES.plan + (SHARES.poses * solved) / poses);
     return null;
   });
-  return failure ?? runner.run('candidate', { design, plan: plan.value, values, plates }, lane);
+  return failure ?? { ok: true, value: { plan: plan.value, values }, elapsedMs: 0 };
+}
+
+/** Judges one design by direct solutions and a map of its own. @param told share done, 0..1 */
+export async function judgeDesign(
+  runner: Runner,
+  design: Design,
+  plates: readonly PlateSensitivity[],
+  signal: AbortSignal,
+  told: (share: number) => void,
+): Promise<Outcome<CandidateReport>> {
+  const narrow = await narrowValues(runner, design, signal, told);
+  if (!narrow.ok) return narrow;
+  return runner.run('candidate', { design, ...narrow.value, plates }, { lane: 'back', signal });
 }

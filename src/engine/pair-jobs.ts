@@ -7,6 +7,7 @@ import {
   centredDesign,
   centredInductances,
 } from '../analysis/pair/candidate-report.ts';
+import { type CoilRowAnswer, memberMap, type RowMember, rowAnswer, rowMembers } from '../analysis/pair/coil-row.ts';
 import { type NarrowPlan, narrowModel, narrowPlan, narrowPoses } from '../analysis/pair/narrow-model.ts';
 import { type RetuneAnswer, retune } from '../analysis/pair/retune.ts';
 import { type Rivals, rivalsOf } from '../analysis/pair/rivals.ts';
@@ -18,6 +19,7 @@ import {
   type TrialResult,
   tunedTrial,
 } from '../analysis/pair/search-trial.ts';
+import type { OffsetMap } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 
 /** Jobs of the comparison with rivals, of the search, of the retuning and of the lessons. */
@@ -38,6 +40,18 @@ export const pairJobs = {
     readonly values: Float64Array;
     readonly plates: readonly PlateSensitivity[];
   }): CandidateReport => candidateReport(a.design, narrowModel(a.design, a.plan, a.values), a.plates),
+  rowMembers: (a: { readonly design: Design }): RowMember[] => rowMembers(centredDesign(a.design)),
+  rowMap: (a: {
+    readonly design: Design;
+    readonly plan: NarrowPlan;
+    readonly values: Float64Array;
+    readonly points: number;
+  }): OffsetMap => memberMap(a.design, narrowModel(a.design, a.plan, a.values), a.points),
+  rowAnswer: (a: {
+    readonly design: Design;
+    readonly members: readonly RowMember[];
+    readonly maps: readonly OffsetMap[];
+  }): CoilRowAnswer => rowAnswer(a.design, a.members, a.maps),
   lesson: (a: { readonly number: number }): Lesson => lesson(a.number),
   retune: (a: { readonly design: Design }): RetuneAnswer => retune(a.design),
   searchBase: (a: { readonly design: Design }): SearchBase => searchBase(a.design),

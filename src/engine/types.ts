@@ -1,6 +1,7 @@
 import type { OperatingSpread } from '../analysis/feed/operating-spread.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { Lesson } from '../analysis/lessons/lesson.ts';
+import type { CoilRowAnswer } from '../analysis/pair/coil-row.ts';
 import type { RetuneAnswer } from '../analysis/pair/retune.ts';
 import type { RivalsRequest } from '../analysis/pair/rivals.ts';
 import type { FoundDesign, SearchAnswer } from '../analysis/pair/search-answer.ts';
@@ -112,6 +113,8 @@ export interface Engine {
     signal?: AbortSignal,
     onProgress?: (progress: Progress) => void,
   ): Promise<Outcome<RivalsAnswer>>;
+  /** The design's row of transmitter coils, the best one driven. Some seconds a coil where there are plates. */
+  row(design: Design, signal?: AbortSignal, onProgress?: (progress: Progress) => void): Promise<Outcome<CoilRowAnswer>>;
   /** One of the lessons, 1 to 6, worked out; the one on ferrite takes some seconds. */
   lesson(number: number, signal?: AbortSignal): Promise<Outcome<Lesson>>;
   /** Series capacitors for the coils as placed, and parts near them. */

@@ -377,6 +377,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     rivals: ({ design }, signal) => answer('rivals', () => fakeRivals(design, poseAnswer(design)), signal),
     // Lessons are short enough to be real, but for the one on ferrite, which is drawn without its field.
     lesson: (number, signal) => answer('lesson', () => fakeLesson(number), signal),
+    row: async () => ({ ok: false, faults: [], message: 'the invented engine has no rows of coils' }),
     retune: (design, signal) => answer('retune', () => fakeRetune(design), signal),
     search: ({ design }, signal) => answer('search', () => fakeSearch(design, poseAnswer(design)), signal),
     spread: (design, signal) =>

@@ -1,0 +1,301 @@
+import type { CoilDocument, Design, FerriteDocument, OutlineDocument } from '../../design/types.ts';
+import { InputError } from '../../numerics/errors.ts';
+import { type Ring, ringArea } from '../hold/ring-geometry.ts';
+import { safeRegion } from '../hold/safe-region.ts';
+import type { LinkModel } from '../link/link-model.ts';
+import { checkMap, checkNodes } from '../place/map-check.ts';
+import { mapCircuit } from '../place/map-circuit.ts';
+import { offsetGrid } from '../place/offset-grid.ts';
+import { finishOffsetMap } from '../place/offset-map.ts';
+import type { OffsetMap } from '../types.ts';
+import { conductorWidthMm, outerBox } from './outline-size.ts';
+
+/** One coil of a row as a design of its own, and how its map lies in the row's coordinates. */
+export interface RowMember {
+  readonly design: Design;
+  /** To be added to the coordinates of its map, mm: its centre in air, nothing where its plate is modelled in place. */
+  readonly shiftMm: readonly [number, number];
+  /** Centre in the row, mm. */
+  readonly centreMm: readonly [number, number];
+}
+
+/** Offsets over a row of coils of which the best one is driven. */
+export interface CoilRowAnswer {
+  readonly centresMm: readonly (readonly [number, number])[];
+  /** The union: margin of the best coil at each place. */
+  readonly map: OffsetMap;
+  /** Index of the driven coil at each place of the map. */
+  readonly driven: Uint8Array;
+  /** Places inside the row that none of the coils serves: centre and area of each hole of the safe region, mm and mm2. */
+  readonly deadSpots: readonly { readonly xMm: number; readonly yMm: number; readonly areaMm2: number }[];
+  /** Longest stretch of the row's own line that is safe throughout, mm. */
+  readonly safeLengthMm: number;
+  /** Separate pieces of the safe region. */
+  readonly pieces: number;
+  readonly safeAreaMm2: number;
+}
+
+/** Corners of the polygon that stands for a circle. */
+const CORNERS = 48;
+
+/**
+ * A row of coils like the transmitter's, evenly spaced along x, about the middle. Neighbours overlap, so that every other
+ * one lies one winding's height farther from the receiver; the ferrite moves down by as much and grows by the row's length.
+ *
+ * @param count 2 or 3 @param stepMm distance of the centres
+ */
+export function rowOf(design: Design, count: 2 | 3, stepMm: number): Design {
+  const { transmitter } = design;
+  const { coil, ferrite } = transmitter;
+  const overlap = stepMm < outerBox(coil).widthMm;
+  const height = overlap ? conductorHeightMm(coil) + (coil.layers - 1) * coil.layerPitchMm : 0;
+  const centres = count === 2 ? [stepMm] : [-stepMm, stepMm];
+  const furtherCoils = centres.map((xMm) => ({ xMm, yMm: 0, heightStepMm: -height }));
+  return {
+    ...design,
+    transmitter: {
+      ...transmitter,
+      furtherCoils,
+      // The plate stays about the first coil: as long on the far side as the row needs.
+      ferrite: ferrite && widened({ ...ferrite, standoffMm: ferrite.standoffMm + height }, 2 * stepMm),
+    },
+  };
+}
+
+function conductorHeightMm(coil: CoilDocument): number {
+  return coil.conductor.kind === 'trace' ? coil.conductor.thicknessMm : conductorWidthMm(coil);
+}
+
+function widened(ferrite: FerriteDocument, byMm: number): FerriteDocument {
+  const { outline } = ferrite;
+  const sizes =
+    outline.shape === 'circle'
+      ? { outerWidthMm: outline.outerDiameterMm + byMm, outerHeightMm: outline.outerDiameterMm }
+      : { outerWidthMm: outline.outerWidthMm + byMm, outerHeightMm: outline.outerHeightMm };
+  const corner = outline.shape === 'roundedRectangle' ? outline.outerCornerRadiusMm : 0;
+  return { ...ferrite, outline: { shape: 'roundedRectangle', ...sizes, outerCornerRadiusMm: corner } };
+}
+
+/**
+ * Every coil of a design's row as a design of its own. In air a coil elsewhere is the same coil seen from elsewhere. Over
+ * ferrite or metal it is wound as a free outline off the middle of the plate, which stays where it is: round coils become a
+ * polygon of 48 corners of the same area.
+ *
+ * @throws InputError without further coils, or where a coil off the plate's middle cannot be described
+ */
+export function rowMembers(design: Design): RowMember[] {
+  const { furtherCoils, coil, ferrite, metal } = design.transmitter;
+  if (furtherCoils.length === 0)
+    throw new InputError({
+      code: 'no-further-coils',
+      path: 'transmitter.furtherCoils',
+      required: 'at least one further coil',
+      received: 'none',
+    });
+  const alone: Design = { ...design, transmitter: { ...design.transmitter, furtherCoils: [] } };
+  const first: RowMember = { design: alone, shiftMm: [0, 0], centreMm: [0, 0] };
+  const plates = ferrite !== null || metal !== null;
+  const further = furtherCoils.map(({ xMm, yMm, heightStepMm }): RowMember => {
+    const gapMm = design.placement.gapMm - heightStepMm;
+    if (!(gapMm > 0))
+      throw new InputError({
+        code: 'coil-too-high',
+        path: 'transmitter.furtherCoils',
+        required: `a height step below the gap of ${design.placement.gapMm} mm`,
+        received: `${heightStepMm} mm`,
+      });
+    const placement = { ...design.placement, gapMm };
+    if (!plates) return { design: { ...alone, placement }, shiftMm: [xMm, yMm], centreMm: [xMm, yMm] };
+    const standoff = <T extends { readonly standoffMm: number }>(plate: T | null): T | null => {
+      if (!plate) return null;
+      const standoffMm = plate.standoffMm + heightStepMm;
+      if (standoffMm < 0)
+        throw new InputError({
+          code: 'coil-in-plate',
+          path: 'transmitter.furtherCoils',
+          required: `a height step of at least ${-plate.standoffMm} mm, so that the coil stays above its plate`,
+          received: `${heightStepMm} mm`,
+        });
+      return { ...plate, standoffMm };
+    };
+    const moved: CoilDocument = { ...coil, outline: movedOutline(coil, xMm, yMm), winding: 'rings' };
+    const transmitter = {
+      ...alone.transmitter,
+      coil: moved,
+      ferrite: standoff(ferrite),
+      // Behind ferrite the metal's distance is counted from the ferrite, which has not moved.
+      metal: ferrite ? metal : standoff(metal),
+    };
+    return { design: { ...alone, transmitter, placement }, shiftMm: [0, 0], centreMm: [xMm, yMm] };
+  });
+  return [first, ...further];
+}
+
+function movedOutline(coil: CoilDocument, xMm: number, yMm: number): OutlineDocument {
+  const { outline } = coil;
+  const width = conductorWidthMm(coil);
+  const across = Math.ceil(coil.turns / coil.layers);
+  const at = (points: readonly (readonly [number, number])[], pitchMm: number): OutlineDocument => ({
+    shape: 'path',
+    pointsMm: points.map(([x, y]): [number, number] => [x + xMm, y + yMm]),
+    pitchMm,
+  });
+  if (outline.shape === 'path') return at(outline.pointsMm, outline.pitchMm);
+  if (outline.shape === 'circle') {
+    const radius = (outline.outerDiameterMm - width) / 2;
+    // A regular polygon of the circle's area.
+    const corner = radius * Math.sqrt((2 * Math.PI) / (CORNERS * Math.sin((2 * Math.PI) / CORNERS)));
+    const points = Array.from({ length: CORNERS }, (_, i): [number, number] => {
+      const angle = (2 * Math.PI * (i + 0.5)) / CORNERS;
+      return [corner * Math.cos(angle), corner * Math.sin(angle)];
+    });
+    const pitch = (outline.outerDiameterMm - outline.innerDiameterMm - 2 * width) / 2 / Math.max(1, across - 1);
+    return at(points, Math.max(pitch, width));
+  }
+  throw new InputError({
+    code: 'row-shape',
+    path: 'transmitter.coil.outline.shape',
+    required: 'circle or path for a row over ferrite or metal',
+    received: outline.shape,
+    hint: 'Take ferrite and metal off the transmitter to look at the row in air.',
+  });
+}
+
+/** The map of one member at its own gap, from its model. */
+export function memberMap(design: Design, model: LinkModel, points: number): OffsetMap {
+  const grid = offsetGrid(design, model, points, null);
+  const circuit = mapCircuit(design, grid, 0, grid.m.length);
+  const checks = checkNodes(model, grid.xMm, grid.yMm).map(([x, y]) => checkMap(design, model, [], x, y));
+  return finishOffsetMap(design, model, grid, circuit, checks, { linkModelMs: 0, gridMs: 0, circuitMs: 0 });
+}
+
+/** Bilinear value of a map at a place; NaN beyond it. */
+function sample(map: OffsetMap, values: ArrayLike<number>, x: number, y: number): number {
+  const { xMm, yMm } = map;
+  const nx = xMm.length;
+  const step = (xMm[nx - 1]! - xMm[0]!) / (nx - 1);
+  const u = (x - xMm[0]!) / step;
+  const v = (y - yMm[0]!) / step;
+  if (u < -1e-9 || v < -1e-9 || u > nx - 1 + 1e-9 || v > yMm.length - 1 + 1e-9) return Number.NaN;
+  const i = Math.min(nx - 2, Math.max(0, Math.floor(u)));
+  const j = Math.min(yMm.length - 2, Math.max(0, Math.floor(v)));
+  const [s, t] = [u - i, v - j];
+  const row = j * nx + i;
+  return (
+    (values[row]! * (1 - s) + values[row + 1]! * s) * (1 - t) +
+    (values[row + nx]! * (1 - s) + values[row + nx + 1]! * s) * t
+  );
+}
+
+/** Margin where no coil is computed: far below any. */
+const NOTHING = -100;
+
+/**
+ * The row's map: at each place the coil that gives most is driven, the others are open. It must also wake the receiver.
+ *
+ * @param members @param maps of the members, in their order
+ */
+export function rowAnswer(design: Design, members: readonly RowMember[], maps: readonly OffsetMap[]): CoilRowAnswer {
+  const first = maps[0]!;
+  const step = first.xMm[1]! - first.xMm[0]!;
+  const span = first.xMm[first.xMm.length - 1]!;
+  const axis = (which: 0 | 1): Float64Array => {
+    const centres = members.map(({ centreMm }) => centreMm[which]);
+    const low = Math.min(...centres) - span;
+    const count = Math.round((Math.max(...centres) + span - low) / step) + 1;
+    return Float64Array.from({ length: count }, (_, i) => low + i * step);
+  };
+  const xMm = axis(0);
+  const yMm = axis(1);
+  const total = xMm.length * yMm.length;
+  const marginPercent = new Float64Array(total).fill(NOTHING);
+  const maxOutputA = new Float64Array(total);
+  const coupling = new Float64Array(total);
+  const mutualInductanceH = new Float64Array(total);
+  const wakes = new Uint8Array(total);
+  const driven = new Uint8Array(total);
+  for (let j = 0, at = 0; j < yMm.length; j++) {
+    for (let i = 0; i < xMm.length; i++, at++) {
+      members.forEach(({ shiftMm }, index) => {
+        const map = maps[index]!;
+        const [x, y] = [xMm[i]! - shiftMm[0], yMm[j]! - shiftMm[1]];
+        const margin = sample(map, map.marginPercent, x, y);
+        if (!(margin > marginPercent[at]!)) return;
+        marginPercent[at] = margin;
+        maxOutputA[at] = sample(map, map.maxOutputA, x, y);
+        coupling[at] = sample(map, map.coupling, x, y);
+        mutualInductanceH[at] = sample(map, map.mutualInductanceH, x, y);
+        wakes[at] = sample(map, map.wakes, x, y) >= 0.5 ? 1 : 0;
+        driven[at] = index;
+      });
+    }
+  }
+  const wanted = design.demand.wantedMarginPercent;
+  const restMm = [0, 1].map((axis_) => {
+    const centres = members.map(({ centreMm }) => centreMm[axis_]!);
+    return (Math.min(...centres) + Math.max(...centres)) / 2;
+  }) as [number, number];
+  const over = (level: number) => ({
+    name: 'margin',
+    slack: marginPercent.map((value) => value - level),
+    smooth: true,
+  });
+  const awake = { name: 'waking', slack: Float64Array.from(wakes, (flag) => (flag ? 1 : -1)), smooth: false };
+  const region = safeRegion(xMm, yMm, [over(wanted), awake], { restMm });
+  const holds = safeRegion(xMm, yMm, [over(0)], { restMm });
+  const waking = safeRegion(xMm, yMm, [awake], { restMm });
+  const map: OffsetMap = {
+    ...first,
+    xMm,
+    yMm,
+    maxOutputA,
+    marginPercent,
+    coupling,
+    mutualInductanceH,
+    wakes,
+    safeOutline: region.outline,
+    collapseOutline: holds.outline,
+    wakeOutline: waking.outline,
+    reachMm: { value: region.reachMm, low: region.reachMm, high: region.reachMm },
+    holdReachMm: holds.reachMm,
+    wakeReachMm: waking.reachMm,
+    innerLimitMm: region.restIsSafe ? 0 : region.inner.nearestMm,
+    peakReachMm: [],
+    tightestDeg: region.tightestDeg,
+  };
+  const holes = region.outline.filter((ring) => ringArea(ring) < 0);
+  return {
+    centresMm: members.map(({ centreMm }) => centreMm),
+    map,
+    driven,
+    deadSpots: holes.map((ring) => ({ ...middleOf(ring), areaMm2: -ringArea(ring) })),
+    safeLengthMm: longestRun(map, wanted, restMm[1]),
+    pieces: region.outline.filter((ring) => ringArea(ring) > 0).length,
+    safeAreaMm2: region.areaMm2,
+  };
+}
+
+function middleOf(ring: Ring): { readonly xMm: number; readonly yMm: number } {
+  let [x, y] = [0, 0];
+  for (let i = 0; i < ring.length; i += 2) {
+    x += ring[i]!;
+    y += ring[i + 1]!;
+  }
+  return { xMm: (2 * x) / ring.length, yMm: (2 * y) / ring.length };
+}
+
+/** Longest run of places along the row that have the margin and wake, linear between grid points. */
+function longestRun(map: OffsetMap, wanted: number, y: number): number {
+  const fine = 8 * (map.xMm.length - 1) + 1;
+  const [from, to] = [map.xMm[0]!, map.xMm[map.xMm.length - 1]!];
+  let longest = 0;
+  let start = Number.NaN;
+  for (let i = 0; i < fine; i++) {
+    const x = from + ((to - from) * i) / (fine - 1);
+    const good = sample(map, map.marginPercent, x, y) >= wanted && sample(map, map.wakes, x, y) >= 0.5;
+    if (!good) start = Number.NaN;
+    else if (Number.isNaN(start)) start = x;
+    else longest = Math.max(longest, x - start);
+  }
+  return longest;
+}
