@@ -107,7 +107,8 @@ export const appStyle = css`
     justify-items: start;
     pointer-events: none;
   }
-  .notice {
+  .notice,
+  .welcome {
     margin: 0;
     padding: 8px 14px 9px;
     border: 1px solid var(--rule);
@@ -118,6 +119,9 @@ export const appStyle = css`
     max-height: 38vh;
     overflow: auto;
     pointer-events: auto;
+  }
+  .welcome {
+    border-left-color: var(--ink);
   }
   .notice p {
     margin: 0 0 4px;

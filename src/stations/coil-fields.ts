@@ -36,11 +36,18 @@ export function coilQuantities(design: Design, side: Side): readonly CoilField[]
   return fields;
 }
 
+/** Signs before a dimension, as on any technical drawing. */
+const SIGNS: Partial<Record<CoilQuantity, string>> = Object.freeze({
+  outerDiameterMm: 'ø',
+  innerDiameterMm: 'ø',
+  outerCornerRadiusMm: 'R',
+});
+
 /** Numbers of one coil, on the drawing beside their handles, or in a row where there are none. */
 export function coilFields(session: Session, design: Design, side: Side, anchored: boolean): TemplateResult[] {
   return coilQuantities(design, side).map(({ anchor, quantity, term, value }) =>
     dimension(session, {
-      ...(anchored ? { anchor, onDrawing: true } : {}),
+      ...(anchored ? { anchor, onDrawing: true, caption: SIGNS[quantity] ?? '' } : {}),
       side,
       term,
       of: side,

@@ -3,6 +3,7 @@ import type { LinkAnswer } from '../analysis/types.ts';
 import type { QuickAnswer } from '../engine/types.ts';
 import { formatQuantity } from '../units/format.ts';
 import { label, type TermId } from './glossary.ts';
+import { word } from './word.ts';
 
 interface Row {
   readonly term: TermId;
@@ -56,7 +57,7 @@ export function linkNumbers(link: LinkAnswer | null, quick: QuickAnswer | null):
   ];
   const row = ({ term, cells }: Row): TemplateResult =>
     html`<tr>
-      <th scope="row">${label(term)}</th>
+      <th scope="row">${word(term)}</th>
       ${cells.map((cell) => html`<td colspan=${cells.length === 1 ? 2 : 1}>${cell}</td>`)}
     </tr>`;
   return html`<table class="numbers">

@@ -23,12 +23,22 @@ export class App extends StationElement {
   @state() private _station: Station = stationOf('');
   @state() private _ready: readonly string[] = [];
   @state() private _dropping = false;
+  @state() private _welcomed = false;
   @state() private _fileFaults: readonly string[] = [];
   @query('oc-design-menu') private _menu!: DesignMenu;
 
   protected watched(session: Session): readonly ReadonlySignal<unknown>[] {
-    const { store, answers, notice } = session;
-    return [store.document, store.faults, answers.busy, answers.progress, answers.failure, notice];
+    const { store, answers, notice, autosave } = session;
+    return [
+      autosave.state,
+      store.undoCount,
+      store.document,
+      store.faults,
+      answers.busy,
+      answers.progress,
+      answers.failure,
+      notice,
+    ];
   }
 
   override connectedCallback(): void {
@@ -184,6 +194,7 @@ export class App extends StationElement {
         }
       </div>
       <div class="notices">
+      ${this.#welcome(session)}
       ${
         notice.value === null
           ? nothing
@@ -233,6 +244,24 @@ export class App extends StationElement {
       }
       </div>
     </div>`;
+  }
+
+  /** What there is to do, for somebody who comes for the first time: gone with the first change. */
+  #welcome({ store, autosave, notice }: Session): TemplateResult | typeof nothing {
+    const first = autosave.state.value.kind === 'waiting' && store.undoCount.value === 0;
+    if (!first || this._welcomed || notice.value !== null || this._station.id === 'report') return nothing;
+    return html`<p class="welcome" role="note">
+      This is an example. Take hold of any ring, type over any number on a dashed line, or begin with your own design: its
+      title, at the top, opens the menu.
+      <button
+        class="quiet"
+        @click=${() => {
+          this._welcomed = true;
+        }}
+      >
+        put away
+      </button>
+    </p>`;
   }
 
   #footer(): TemplateResult {

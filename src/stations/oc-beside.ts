@@ -18,6 +18,7 @@ import { label } from './glossary.ts';
 import { mapSpan } from './ranges.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
+import { word } from './word.ts';
 
 /** Two designs: what differs, what each can do, and whether that is more than is known. */
 @customElement('oc-beside')
@@ -158,7 +159,7 @@ export class BesidePage extends StationElement {
               ${rows.map(
                 (row) =>
                   html`<tr>
-                    <th scope="row">${label(row.term)}</th>
+                    <th scope="row">${word(row.term)}</th>
                     <td>${row.here}</td>
                     <td>${row.there}</td>
                     <td class=${row.verdict}>

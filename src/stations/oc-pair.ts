@@ -84,7 +84,7 @@ export class PairStation extends StationElement {
         <div>
           ${figure(session, {
             title: label('bothCoils'),
-            hint: this._drawn ? 'drag a handle, or the ground to look round' : 'drag the ring',
+            hint: this._drawn ? 'drag a handle; click a coil for all its sizes' : 'drag the ring',
             chart: () => this.renderRoot.querySelector<HTMLElement>('oc-margin-map'),
             csv: () => pairCsv(session.store.resolved.value),
             ...(this._drawn ? { png: () => this.#picture(session), svg: () => this.#svg(session) } : {}),

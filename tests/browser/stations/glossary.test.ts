@@ -40,10 +40,10 @@ function labels(): string[] {
     ...deepAll(root, 'text.halo:not(.here), .legend li').map((e) => e.textContent ?? ''),
     ...deepAll(root, 'oc-line-chart').map((e) => (e as HTMLElement & { xName: string }).xName),
     ...deepAll(root, 'oc-choice label').map((e) => e.textContent ?? ''),
-    // Captions of fields, except the names that the user gave the layers, and the axes' own letters.
+    // Captions of fields, except the names that the user gave the layers, the axes' own letters and the signs of ISO 129-1.
     ...deepAll(root, '.caption')
       .map((e) => e.textContent ?? '')
-      .filter((text) => !layers.has(text) && !['x', 'y', '±'].includes(text)),
+      .filter((text) => !layers.has(text) && !['x', 'y', '±', 'ø', 'R'].includes(text)),
   ];
   return [...new Set(found.map(words))].filter((text) => text !== '' && !peaks.has(text));
 }

@@ -61,6 +61,35 @@ describe('with the 3-D view', () => {
     expect(deep<HTMLInputElement>(field(), 'input').value).toMatch(/^30/);
   });
 
+  test('a lost drawing context leaves plan, sizes and side view, and the picture comes back', async () => {
+    const canvas = deep<HTMLCanvasElement>(mounted.app, 'canvas');
+    const context = canvas.getContext('webgl2')?.getExtension('WEBGL_lose_context');
+    context?.loseContext();
+    await soon(() =>
+      expect(deepAll(mounted.app, 'oc-margin-map')[0]?.getBoundingClientRect().width).toBeGreaterThan(200),
+    );
+    await soon(() => expect(deepAll(mounted.app, '.sizes oc-dimension').length).toBeGreaterThan(8));
+    await type(deep(mounted.app, '.sizes oc-dimension[label="Turns, receiver"]'), '12');
+    await soon(() => expect(design().receiver.coil.turns).toBe(12));
+    context?.restoreContext();
+    await soon(() => expect(deepAll(mounted.app, '.sizes')).toEqual([]));
+    await soon(() => expect(deepAll(mounted.app, '.handle[data-handle]').length).toBeGreaterThan(5));
+  });
+
+  test('a word says what it means, with its formula, from the keyboard', async () => {
+    const word = deep(mounted.app, 'oc-word');
+    const help = word.shadowRoot?.querySelector('[popover]') as HTMLElement;
+    word.shadowRoot?.querySelector('button')?.click();
+    await settled(document);
+    expect(help.matches(':popover-open')).toBe(true);
+    expect(help.textContent).toContain('u = L di/dt');
+    const box = help.getBoundingClientRect();
+    expect(box.left).toBeGreaterThanOrEqual(0);
+    expect(box.right).toBeLessThanOrEqual(innerWidth);
+    expect(box.bottom).toBeLessThanOrEqual(innerHeight);
+    help.hidePopover();
+  });
+
   test('the shape changes without losing the rest', async () => {
     const turns = design().transmitter.coil.turns;
     const choice = deep(mounted.app, 'oc-choice[label="Transmitter"], oc-choice');

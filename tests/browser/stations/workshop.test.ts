@@ -223,6 +223,75 @@ describe('the layers', () => {
   });
 });
 
+describe('every figure can be taken along', () => {
+  test.each(['place', 'pair', 'beside'])(
+    'of %s, in every format it offers',
+    async (station) => {
+      await page.viewport(1280, 800);
+      mounted = await mountApp({ station });
+      if (station === 'beside') store().setCompare({ ...DEMO_DESIGN, title: 'Other', placement: { offsetXMm: 3 } });
+      await answered(mounted);
+      if (station === 'beside') await soon(() => expect(mounted.session.beside.map.value).not.toBeNull());
+      if (station === 'pair')
+        await soon(() => expect(deep<LinkView>(mounted.app, 'oc-link-view').counts()?.frames).toBeGreaterThan(1));
+      await settled(document);
+      const saved: Blob[] = [];
+      vi.spyOn(URL, 'createObjectURL').mockImplementation((object) => {
+        saved.push(object as Blob);
+        return 'data:,';
+      });
+      vi.spyOn(HTMLAnchorElement.prototype, 'click').mockImplementation(() => undefined);
+      type Figure = HTMLElement & { formats: readonly string[]; heading: string };
+      const figures = deepAll<Figure>(mounted.app, 'oc-figure');
+      expect(figures.length).toBeGreaterThan(0);
+      const heads: Record<string, RegExp> = { svg: /^<\?xml[\s\S]*<svg[\s\S]*<text/, csv: /^[\w, ]+\r?\n/ };
+      for (const figure of figures) {
+        for (const format of figure.formats) {
+          if (format === 'png' && station !== 'pair') continue;
+          const before = saved.length;
+          figure.dispatchEvent(new CustomEvent('export-requested', { detail: { action: 'save', format } }));
+          await soon(() => expect(saved.length, `${figure.heading} ${format}`).toBeGreaterThan(before));
+          const blob = saved.at(-1) as Blob;
+          expect(blob.size, `${figure.heading} ${format}`).toBeGreaterThan(60);
+          if (heads[format]) expect(await blob.text(), `${figure.heading} ${format}`).toMatch(heads[format]);
+        }
+        expect(figure.formats, figure.heading).toEqual(['svg', 'png', 'csv']);
+      }
+    },
+    60_000,
+  );
+});
+
+describe('narrow windows and large type', () => {
+  // 640 px is what 1280 px leave at 200 % zoom: WCAG 2.2, 1.4.4 and 1.4.10.
+  test.each([
+    ['pair', 320],
+    ['pair', 640],
+    ['beside', 320],
+    ['beside', 640],
+    ['report', 320],
+    ['place', 640],
+  ])('%s at %i px scrolls in one direction only', async (station, width) => {
+    await page.viewport(width, 600);
+    mounted = await mountApp({ station });
+    if (station === 'beside') store().setCompare({ ...DEMO_DESIGN, title: 'Other', placement: { offsetXMm: 3 } });
+    await answered(mounted);
+    for (const fold of deepAll<HTMLDetailsElement>(mounted.app, 'details')) fold.open = true;
+    await settled(document);
+    expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
+  });
+});
+
+test('a first visit says what to do, until something was done', async () => {
+  await page.viewport(1280, 800);
+  mounted = await mountApp();
+  await answered(mounted);
+  expect(deep(mounted.app, '.welcome').textContent).toMatch(/This is an example\. Take hold of any ring/);
+  store().run(moveReceiver, { xMm: 1, yMm: 0 });
+  await settled(document);
+  expect(deepAll(mounted.app, '.welcome')).toEqual([]);
+});
+
 test('what is said of a fault moves nothing on the page', async () => {
   await page.viewport(1280, 800);
   mounted = await mountApp();
