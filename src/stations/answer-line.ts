@@ -227,7 +227,10 @@ function direction(deg: number): string {
 export function placeWhy(from: PlaceSources): string {
   const { map, pose } = from;
   if (!map || !pose) return '';
-  const first = `What gives out first is ${limitWords(pose.margin.limitedBy)}.`;
+  const several = pose.operatingPoint.severalPoints
+    ? ' More than one operating point fits here: Feed explains it.'
+    : '';
+  const first = `What gives out first is ${limitWords(pose.margin.limitedBy)}.${several}`;
   if (map.reachMm.value <= 0) return first;
   return `Tightest towards ${direction(map.tightestDeg)}. ${first}`;
 }

@@ -37,6 +37,7 @@ import './oc-sensitivity.ts';
 import './oc-supply-choice.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
+import { operatingNotes } from './supply-notes.ts';
 
 /** What the chain's figures rest on, worked out once for each answer. */
 interface Worked {
@@ -145,7 +146,7 @@ export class FeedStation extends StationElement {
       spread: feed.spread.value,
     };
     return html`<oc-answer .stretches=${feedAnswer(sources)} why=${feedWhy(sources)}></oc-answer>
-      ${this.#flowFigure(session, worked)}
+      ${this.#flowFigure(session, worked)} ${operatingNotes(answers.pose.value)}
       ${this.#beneathChoice()}
       ${this._beneath === 'supply' ? this.#supply(session) : this.#chain(session, worked)}`;
   }

@@ -206,3 +206,11 @@ test('beside the ring stand margin and current, quick ones while dragging', () =
   expect(hereText(null, quick).replace(/\u00a0/g, ' ')).toBe('−48 % · 0.40 A');
   expect(hereText(null, null)).toBe('');
 });
+
+test('several operating points are pointed out where the pose is judged', () => {
+  const { pose, map, gapCentred } = base;
+  const several = { ...pose, operatingPoint: { ...pose.operatingPoint, severalPoints: true } };
+  const why = (of: PoseAnswer): string => placeWhy({ design, demand, map, pose: of, quick: null, gapCentred });
+  expect(why(several)).toContain('More than one operating point fits here');
+  expect(why(pose)).not.toContain('More than one');
+});

@@ -1,5 +1,6 @@
 import '../../../src/main.css';
 import axe from 'axe-core';
+import { render } from 'lit';
 import { afterEach, beforeAll, describe, expect, test, vi } from 'vitest';
 import { page } from 'vitest/browser';
 import { DEMO_DESIGN } from '../../../src/design/demo.ts';
@@ -7,6 +8,7 @@ import { Session } from '../../../src/state/session.ts';
 import { GLOSSARY } from '../../../src/stations/glossary.ts';
 import '../../../src/stations/oc-sensitivity.ts';
 import '../../../src/stations/oc-supply-choice.ts';
+import { operatingNotes } from '../../../src/stations/supply-notes.ts';
 import { chooseTheme } from '../../../src/stations/theme.ts';
 import '../../../src/units/parse.ts';
 import { createFakeEngine, type FakeEngine } from '../../support/fake-engine.ts';
@@ -165,6 +167,23 @@ describe('what moves the margin', () => {
     await press(slider, 'Home');
     expect(deep(view, 'oc-figure').getAttribute('reading')).toMatch(/^receiver inductance/);
   });
+});
+
+test('beside an operating point: its state, resonant voltages with their caution, the supply, the method', async () => {
+  await mount('oc-sensitivity');
+  const pose = await engine.solve(session.store.design.value);
+  if (!pose.ok) throw new Error('invented');
+  const place = document.createElement('div');
+  main?.append(place);
+  const { operatingPoint } = pose.value;
+  const note = 'More than one operating point fits this load.';
+  render(operatingNotes({ ...pose.value, notes: [note] }), place);
+  expect(plain(place)).toContain('Resonant voltages: transmitter 15 V, receiver 21 V peak at most.');
+  expect(plain(place)).toContain('At that load the supply gives 1.30 of at most 3 A. Solved by an invented method.');
+  expect(plain(place)).toContain(note);
+  expect(deepAll(place, 'oc-note')).toHaveLength(0);
+  render(operatingNotes({ ...pose.value, operatingPoint: { ...operatingPoint, highVoltage: true } }), place);
+  expect(plain(deep(place, 'oc-note'))).toContain('More than 50 V peak stands on a series capacitor or coil');
 });
 
 describe.each(['light', 'dark'] as const)('%s', (ground) => {
