@@ -62,8 +62,8 @@ export function dividerLayout(top: LegParts, bottom: LegParts, width: number): D
   const topEnd = leg('top', top, topFrom) + 22;
   wires.push(`M${MAIN_X},${topEnd - 22}V${topEnd}`);
   const tapY = topEnd + 14;
-  wires.push(`M${MAIN_X},${topEnd}V${tapY + 12}`, `M${MAIN_X},${tapY}h26`);
-  const bottomEnd = leg('bottom', bottom, tapY + 12) + 22;
+  wires.push(`M${MAIN_X},${topEnd}V${tapY + 16}`, `M${MAIN_X},${tapY}h26`);
+  const bottomEnd = leg('bottom', bottom, tapY + 16) + 22;
   wires.push(`M${MAIN_X},${bottomEnd - 22}V${bottomEnd}`);
   return {
     parts,

@@ -47,6 +47,9 @@ export function wattBands(root: FlowNode, spread: OperatingSpread | null, bands:
       else if (loss.name === 'charger') chain(loss.id, 'chargerW');
     }
   }
-  if (root.id === 'cell') chain('cell', 'awayCellW');
+  if (root.id === 'cell') {
+    chain('cell', 'awayCellW');
+    chain('boost', 'awayInputW');
+  }
   return out;
 }

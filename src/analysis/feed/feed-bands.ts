@@ -29,6 +29,8 @@ export interface FeedNumbers {
   readonly awayCellW: number;
   readonly awayCellHeatW: number;
   readonly awayConverterW: number;
+  /** Into the converter. */
+  readonly awayInputW: number;
   readonly emptyDockW: number;
   /** The capacitor that carries the first peak by itself, F. */
   readonly peakF: number;
@@ -56,6 +58,7 @@ function numbersOf(report: FeedReport): FeedNumbers {
     awayCellW: boost?.cellW ?? none,
     awayCellHeatW: boost?.cellHeatW ?? none,
     awayConverterW: boost?.converterHeatW ?? none,
+    awayInputW: boost === null ? none : boost.cellW - boost.cellHeatW,
     emptyDockW: report.emptyDockW,
     peakF: report.peaks[0]?.alone.capacitanceF ?? none,
   };
