@@ -49,7 +49,7 @@ export class PlaceStation extends StationElement {
       .lines {
         display: grid;
         grid-template-columns: minmax(0, 1.12fr) minmax(0, 1fr);
-        gap: 6px;
+        gap: 6px 24px;
       }
       .slide {
         display: flex;
