@@ -7,10 +7,11 @@ import {
   centredDesign,
   centredInductances,
 } from '../analysis/pair/candidate-report.ts';
-import { type CoilRowAnswer, memberMap, type RowMember, rowAnswer, rowMembers } from '../analysis/pair/coil-row.ts';
+import { type CoilRowAnswer, memberMap, rowAnswer } from '../analysis/pair/coil-row.ts';
 import { type NarrowPlan, narrowModel, narrowPlan, narrowPoses } from '../analysis/pair/narrow-model.ts';
 import { type RetuneAnswer, retune } from '../analysis/pair/retune.ts';
 import { type Rivals, rivalsOf } from '../analysis/pair/rivals.ts';
+import { type RowMember, rowMembers } from '../analysis/pair/row-design.ts';
 import { SEARCH_DIMENSIONS, type SearchRequest, trialDesign } from '../analysis/pair/search-space.ts';
 import {
   judgeTrial,

@@ -1,5 +1,7 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals-core';
+import type { CoilRowAnswer } from '../analysis/pair/coil-row.ts';
 import type { RetuneAnswer } from '../analysis/pair/retune.ts';
+import { rowOf } from '../analysis/pair/row-design.ts';
 import type { FoundDesign, SearchAnswer } from '../analysis/pair/search-answer.ts';
 import type { SearchRequest } from '../analysis/pair/search-space.ts';
 import type { RivalsAnswer } from '../analysis/pair/verdict.ts';
@@ -26,6 +28,8 @@ export class PairAnswer {
   readonly #rivals = new LatestJob<RivalsAnswer>({ whenNewer: 'abort' });
   readonly #retune = new LatestJob<RetuneAnswer>({ whenNewer: 'abort' });
   readonly #search = new LatestJob<SearchAnswer>({ whenNewer: 'abort' });
+  readonly #row = new LatestJob<CoilRowAnswer>({ whenNewer: 'abort' });
+  readonly #rowProgress = signal<Progress | null>(null);
   readonly #rivalsProgress = signal<Progress | null>(null);
   readonly #searchProgress = signal<Progress | null>(null);
   readonly #front = signal<readonly FoundDesign[]>([]);
@@ -40,6 +44,9 @@ export class PairAnswer {
   readonly retuneFresh: ReadonlySignal<boolean>;
   readonly retuning: ReadonlySignal<boolean> = this.#retune.running;
   readonly retuneFailure: ReadonlySignal<string | null> = this.#retune.failure;
+  readonly row: ReadonlySignal<CoilRowAnswer | null>;
+  readonly rowProgress: ReadonlySignal<Progress | null>;
+  readonly rowFailure: ReadonlySignal<string | null> = this.#row.failure;
   readonly search: ReadonlySignal<SearchAnswer | null>;
   readonly searchProgress: ReadonlySignal<Progress | null>;
   readonly searchFailure: ReadonlySignal<string | null> = this.#search.failure;
@@ -56,6 +63,8 @@ export class PairAnswer {
     this.rivalsProgress = computed(() => (this.#rivals.running.value ? this.#rivalsProgress.value : null));
     this.retune = computed(() => this.#retune.answer.value?.value ?? null);
     this.retuneFresh = computed(() => this.#retune.answer.value?.key === poseKey(store.design.value));
+    this.row = computed(() => this.#row.answer.value?.value ?? null);
+    this.rowProgress = computed(() => (this.#row.running.value ? this.#rowProgress.value : null));
     this.search = computed(() => this.#search.answer.value?.value ?? null);
     this.searchProgress = computed(() => (this.#search.running.value ? this.#searchProgress.value : null));
   }
@@ -85,6 +94,21 @@ export class PairAnswer {
   askRetune(): void {
     const design = this.#store.design.peek();
     this.#retune.ask(poseKey(design), (abort) => this.#engine.retune(design, abort));
+  }
+
+  /** A row of coils like the transmitter's. @param stepMm distance of their centres */
+  askRow(count: 2 | 3, stepMm: number): void {
+    const design = this.#store.design.peek();
+    this.#rowProgress.value = { fraction: 0, stage: 'the coils of the row' };
+    this.#row.ask(JSON.stringify([count, stepMm, poseKey(design)]), (abort) =>
+      this.#engine.row(rowOf(design, count, stepMm), abort, (progress) => {
+        this.#rowProgress.value = progress;
+      }),
+    );
+  }
+
+  stopRow(): void {
+    this.#row.stop();
   }
 
   stopRetune(): void {

@@ -15,6 +15,7 @@ import { figure } from './figure.ts';
 import { label } from './glossary.ts';
 import { outlineOf } from './link-figures.ts';
 import './oc-rivals-retune.ts';
+import './oc-rivals-row.ts';
 import './oc-rivals-search.ts';
 import { rivalsStyle } from './rivals-style.ts';
 import { rivalsCsv, rivalsTable } from './rivals-table.ts';
@@ -68,6 +69,7 @@ export class Rivals extends StationElement {
         ${pair.rivalsFailure.value === null ? nothing : html`<p role="alert">${pair.rivalsFailure.value}</p>`}
         ${answer ? this.#figures(session, answer, fresh) : nothing}
       </section>
+      <oc-rivals-row .session=${session}></oc-rivals-row>
       <oc-rivals-retune .session=${session}></oc-rivals-retune>
       <oc-rivals-search .session=${session}></oc-rivals-search>`;
   }

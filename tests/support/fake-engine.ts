@@ -11,7 +11,7 @@ import type { LinkState } from '../../src/physics/circuit/types.ts';
 import { fakeFit } from './fake-fit.ts';
 import { fakeHoldReport, type Reserve } from './fake-hold.ts';
 import { fakeLesson } from './fake-lesson.ts';
-import { fakeRetune, fakeRivals, fakeSearch } from './fake-rivals.ts';
+import { fakeRetune, fakeRivals, fakeRow, fakeSearch } from './fake-rivals.ts';
 import { fakeSensitivity, fakeSupplyChoice } from './fake-supply.ts';
 
 export interface FakeEngineOptions {
@@ -298,6 +298,7 @@ export interface FakeEngine extends Engine {
     | 'retune'
     | 'search'
     | 'lesson'
+    | 'row'
     | 'supplies'
     | 'fit'
     | 'fitMap'
@@ -320,6 +321,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     retune: 0,
     search: 0,
     lesson: 0,
+    row: 0,
     supplies: 0,
     fit: 0,
     fitMap: 0,
@@ -377,7 +379,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     rivals: ({ design }, signal) => answer('rivals', () => fakeRivals(design, poseAnswer(design)), signal),
     // Lessons are short enough to be real, but for the one on ferrite, which is drawn without its field.
     lesson: (number, signal) => answer('lesson', () => fakeLesson(number), signal),
-    row: async () => ({ ok: false, faults: [], message: 'the invented engine has no rows of coils' }),
+    row: (design, signal) => answer('row', () => fakeRow(offsetMap({ design, points: 33, spanMm: null })), signal),
     retune: (design, signal) => answer('retune', () => fakeRetune(design), signal),
     search: ({ design }, signal) => answer('search', () => fakeSearch(design, poseAnswer(design)), signal),
     spread: (design, signal) =>

@@ -1,11 +1,12 @@
 import type { CandidateReport } from '../../src/analysis/pair/candidate-report.ts';
+import type { CoilRowAnswer } from '../../src/analysis/pair/coil-row.ts';
 import type { Metrics } from '../../src/analysis/pair/paired-changes.ts';
 import type { RetuneAnswer, Tuning } from '../../src/analysis/pair/retune.ts';
 import { rivalsOf } from '../../src/analysis/pair/rivals.ts';
 import type { FoundDesign, SearchAnswer } from '../../src/analysis/pair/search-answer.ts';
 import { nearestParts } from '../../src/analysis/pair/standard-values.ts';
 import type { RivalsAnswer } from '../../src/analysis/pair/verdict.ts';
-import type { PoseAnswer } from '../../src/analysis/types.ts';
+import type { OffsetMap, PoseAnswer } from '../../src/analysis/types.ts';
 import type { Design } from '../../src/design/types.ts';
 
 /** An invented report: the pose's numbers, and a reach that grows with `step`. */
@@ -102,5 +103,21 @@ export function fakeSearch(design: Design, pose: PoseAnswer): SearchAnswer {
     front,
     confirmed: front.slice(2).map((found) => ({ ...found, report: report(found.design, pose, 4) })),
     trials: 48,
+  };
+}
+
+/** Two discs that overlap. */
+export function fakeRow(map: OffsetMap): CoilRowAnswer {
+  return {
+    centresMm: [
+      [0, 0],
+      [20, 0],
+    ],
+    map,
+    driven: new Uint8Array(map.marginPercent.length),
+    deadSpots: [],
+    safeLengthMm: 31,
+    pieces: 1,
+    safeAreaMm2: 600,
   };
 }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { rowAnswer, rowMembers, rowOf } from '../../../src/analysis/pair/coil-row.ts';
+import { rowAnswer } from '../../../src/analysis/pair/coil-row.ts';
+import { rowMembers, rowOf } from '../../../src/analysis/pair/row-design.ts';
 import type { OffsetMap } from '../../../src/analysis/types.ts';
 import type { Design } from '../../../src/design/types.ts';
 import { linkSidesOf } from '../../../src/design/wind.ts';

@@ -62,6 +62,13 @@ test('designs can be kept and forgotten, six at most', async () => {
   expect(mounted.session.pair.kept.value).toHaveLength(5);
 });
 
+test('a row of coils says what it serves', async () => {
+  await press('oc-rivals-row', 'Look at the row');
+  expect(text('oc-rivals-row')).toMatch(/Two coils, 20 mm apart: safe along 31\.0 mm .* No dead spots\./);
+  const plan = part('oc-rivals-row').shadowRoot?.querySelector('oc-rivals-row-chart')?.shadowRoot;
+  expect(plan?.querySelectorAll('.coil')).toHaveLength(2);
+});
+
 test('a tuning is taken in one step', async () => {
   await press('oc-rivals-retune', 'Tune for this place');
   expect(text('oc-rivals-retune')).toMatch(/144.nF at the receiver leaves 1\.00 A/);
@@ -93,6 +100,7 @@ describe.each(['light', 'dark'] as const)('%s', (ground) => {
       chooseTheme(ground);
       for (const [tag, words] of [
         ['oc-rivals', 'Compare with fair rivals'],
+        ['oc-rivals-row', 'Look at the row'],
         ['oc-rivals-retune', 'Tune for this place'],
         ['oc-rivals-search', 'Search'],
       ] as const)

@@ -1,0 +1,124 @@
+import type { ReadonlySignal } from '@preact/signals-core';
+import { html, nothing, type TemplateResult } from 'lit';
+import { customElement, state } from 'lit/decorators.js';
+import type { CoilRowAnswer } from '../analysis/pair/coil-row.ts';
+import { outerBox } from '../analysis/pair/outline-size.ts';
+import '../charts/rivals-row-chart.ts';
+import type { RowPlan } from '../charts/rivals-row-chart.ts';
+import type { ValueCommittedDetail } from '../parts/number-entry.ts';
+import '../parts/oc-choice.ts';
+import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
+import '../parts/oc-progress.ts';
+import '../parts/oc-unit-field.ts';
+import type { Session } from '../state/session.ts';
+import { figure } from './figure.ts';
+import { label } from './glossary.ts';
+import { outlineOf } from './link-figures.ts';
+import { rivalsStyle } from './rivals-style.ts';
+import { StationElement } from './station-element.ts';
+import { stationStyle } from './station-style.ts';
+
+/** Two or three transmitter coils in a row, of which the controller drives the best. */
+@customElement('oc-rivals-row')
+export class RivalsRow extends StationElement {
+  static override readonly styles = [stationStyle, rivalsStyle];
+
+  @state() private _count: 2 | 3 = 3;
+  /** Null: half a coil. */
+  @state() private _stepMm: number | null = null;
+
+  protected watched({ pair, store }: Session): readonly ReadonlySignal<unknown>[] {
+    return [pair.row, pair.rowProgress, pair.rowFailure, store.resolved];
+  }
+
+  protected override render(): TemplateResult {
+    const session = this.session;
+    if (!session) return html``;
+    const { pair, store } = session;
+    const { design } = store.resolved.value;
+    const stepMm = this._stepMm ?? Number((outerBox(design.transmitter.coil).widthMm / 2).toFixed(1));
+    const progress = pair.rowProgress.value;
+    const answer = pair.row.value;
+    return html`<section aria-labelledby="row">
+      <h2 id="row">${label('row')}</h2>
+      <div aria-live="polite">${answer && !progress ? html`<p class="verdict">${rowSentence(answer)}</p>` : nothing}</div>
+      <div class="choices">
+        <oc-choice
+          label=${label('rowCount')}
+          .options=${[{ value: '2', label: 'two' }, { value: '3', label: 'three' }]}
+          .value=${String(this._count)}
+          @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => {
+            this._count = event.detail.value === '2' ? 2 : 3;
+          }}
+        ></oc-choice>
+        <oc-unit-field
+          label=${label('rowStep')}
+          unit="mm"
+          .value=${stepMm}
+          .min=${1}
+          .max=${500}
+          @value-committed=${(event: CustomEvent<ValueCommittedDetail>) => {
+            this._stepMm = event.detail.value;
+          }}
+        ></oc-unit-field>
+      </div>
+      <div class="act">
+        <button type="button" class="do" @click=${() => pair.askRow(this._count, stepMm)}>Look at the row</button>
+        <oc-progress
+          ?running=${progress !== null}
+          .fraction=${progress?.fraction ?? null}
+          stage=${progress?.stage ?? ''}
+          @stop-requested=${() => pair.stopRow()}
+        ></oc-progress>
+      </div>
+      ${pair.rowFailure.value === null ? nothing : html`<p role="alert">${pair.rowFailure.value}</p>`}
+      ${answer ? this.#plan(session, answer) : nothing}
+      <p class="soft">
+        Coils that overlap lie one winding deeper, every other one; the ferrite lies as much deeper and is as long as the
+        row. One coil is driven, the others are open.
+      </p>
+    </section>`;
+  }
+
+  #plan(session: Session, answer: CoilRowAnswer): TemplateResult {
+    const { transmitter, receiver } = session.store.resolved.value;
+    const moved = (ring: Float64Array, [dx, dy]: readonly [number, number]): Float64Array =>
+      ring.map((value, i) => value + (i % 2 === 0 ? dx : dy));
+    const xs = answer.centresMm.map(([x]) => x);
+    const middle: [number, number] = [(Math.min(...xs) + Math.max(...xs)) / 2, 0];
+    const plan: RowPlan = {
+      safe: answer.map.safeOutline,
+      holds: answer.map.collapseOutline,
+      coils: answer.centresMm.map((centre) => moved(outlineOf(transmitter).outerMm, centre)),
+      receiver: moved(outlineOf(receiver).outerMm, middle),
+      deadSpots: answer.deadSpots,
+    };
+    return figure(session, {
+      title: label('rowFigure'),
+      hint: 'green: safe for the receiver’s centre; line: just held',
+      chart: () => this.renderRoot.querySelector('oc-rivals-row-chart'),
+      csv: null,
+      body: html`<oc-rivals-row-chart .plan=${plan} description=${rowSentence(answer)}></oc-rivals-row-chart>`,
+    });
+  }
+}
+
+function rowSentence({ centresMm, map, deadSpots, pieces, safeLengthMm }: CoilRowAnswer): string {
+  const xs = centresMm.map(([x]) => x).toSorted((a, b) => a - b);
+  const stepMm = xs[1]! - xs[0]!;
+  const row = `${centresMm.length === 2 ? 'Two' : 'Three'} coils, ${Number(stepMm.toFixed(1))} mm apart`;
+  if (pieces === 0) return `${row}: nowhere safe with the wanted margin.`;
+  const dead =
+    pieces > 1
+      ? `It falls into ${pieces} separate places: bring the coils closer together.`
+      : deadSpots.length > 0
+        ? `${deadSpots.length} dead ${deadSpots.length === 1 ? 'spot lies' : 'spots lie'} inside.`
+        : 'No dead spots.';
+  return `${row}: safe along ${safeLengthMm.toFixed(1)} mm of the row, and ${map.reachMm.value.toFixed(1)} mm every way from its middle. ${dead}`;
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'oc-rivals-row': RivalsRow;
+  }
+}
