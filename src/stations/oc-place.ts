@@ -49,7 +49,9 @@ export class PlaceStation extends StationElement {
       .lines {
         display: grid;
         grid-template-columns: minmax(0, 1.12fr) minmax(0, 1fr);
-        gap: 6px 24px;
+        gap: 6px 16px;
+        /* Both titles with their ways to take them along in one row each, from 1280 px up. */
+        --size-text: 13.5px;
       }
       .slide {
         display: flex;
