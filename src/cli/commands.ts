@@ -76,6 +76,13 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = Object.freeze({
       'Exit code 3 says that the last stage did not settle: the values are printed all the same. A misfit is told in the answer.',
     load: async () => (await import('./commands/fit.ts')).fit,
   },
+  supplies: {
+    summary: 'two to four supply voltages side by side: efficiency, heat, reach, and which to take',
+    takes: 'DESIGN.json',
+    files: [1, 1],
+    options: { json, set, volts: { value: 'V,V,...', help: 'two to four voltages (default 5,9,12)' } },
+    load: async () => (await import('./commands/supplies.ts')).supplies,
+  },
   circuit: {
     summary: 'the bare switched circuit at a fixed frequency, duty and rectifier current',
     takes: 'CIRCUIT.json',
