@@ -1,4 +1,3 @@
-import type { LinkModel } from '../analysis/link/link-model.ts';
 import { Lru } from '../analysis/lru.ts';
 import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import { sensitivityKey } from '../analysis/margin/sensitivity-key.ts';

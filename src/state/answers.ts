@@ -147,7 +147,10 @@ export class Answers {
     this.#pose.ask(key, (signal) => this.#engine.solve(design, signal, (first) => this.#pose.offer(key, first, 0)));
     if (!spoken) return;
     this.#askMap(design, wants);
-    this.#askSweeps(design, wants);
+    // The map is what one waits for; the lines come after its first look.
+    if (wants.mapSpanMm === null || this.mapFresh.value || this.#map.failure.value !== null) {
+      this.#askSweeps(design, wants);
+    }
   }
 
   #askQuickMap(design: Design, wants: Wants): void {
