@@ -15,6 +15,19 @@ export const rivalsStyle = css`
     margin: 0 0 10px;
     max-width: 76em;
   }
+  summary {
+    cursor: pointer;
+  }
+  summary h2 {
+    display: inline;
+  }
+  summary:focus-visible {
+    outline: 2px solid var(--ink);
+    outline-offset: 3px;
+  }
+  details > .choices {
+    margin-top: 12px;
+  }
   .soft {
     color: var(--soft);
   }

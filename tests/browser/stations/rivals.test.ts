@@ -69,6 +69,17 @@ test('a row of coils says what it serves', async () => {
   expect(plan?.querySelectorAll('.coil')).toHaveLength(2);
 });
 
+test('a reading of a coil goes into the design, and comes out again', async () => {
+  const details = part('oc-rivals-coil').shadowRoot?.querySelector('details') as HTMLDetailsElement;
+  details.open = true;
+  await settled();
+  expect(text('oc-rivals-coil')).toMatch(/L = 10\.00 ± 0\.20.µH/);
+  await press('oc-rivals-coil', 'Put it into the design');
+  expect(mounted.session.store.design.value.receiver.coil.inductanceUh).toBe(10);
+  mounted.session.store.undo();
+  expect(mounted.session.store.design.value.receiver.coil.inductanceUh).toBeNull();
+});
+
 test('a tuning is taken in one step', async () => {
   await press('oc-rivals-retune', 'Tune for this place');
   expect(text('oc-rivals-retune')).toMatch(/144.nF at the receiver leaves 1\.00 A/);
