@@ -56,7 +56,65 @@ export const feedStyle = css`
     padding: 0;
   }
   .loads {
-    margin-bottom: 14px;
+    margin-bottom: 6px;
+  }
+  .edits {
+    display: flex;
+    gap: 18px;
+    margin: 0 0 12px;
+    font-size: var(--size-small, 13px);
+    line-height: 24px;
+  }
+  .edit td {
+    text-align: left;
+    padding-left: 0;
+    padding-bottom: 8px;
+    font-weight: 400;
+    font-size: var(--size-small, 13px);
+  }
+  .edit div {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: 4px 14px;
+    min-height: 28px;
+  }
+  .edit span {
+    color: var(--soft);
+  }
+  .edit label {
+    display: flex;
+    align-items: center;
+    gap: 5px;
+    min-height: 24px;
+  }
+  .edit input[type='text'] {
+    width: 9em;
+    min-height: 24px;
+    border: 0;
+    border-bottom: 1px dashed var(--soft);
+    background: none;
+    color: var(--ink);
+    font: inherit;
+    padding: 0 1px;
+  }
+  .edit select {
+    min-height: 24px;
+    border: 1px solid var(--rule);
+    border-radius: 3px;
+    background: var(--sheet);
+    color: var(--ink);
+    font: inherit;
+  }
+  .edit input[type='checkbox'] {
+    accent-color: var(--ink);
+    width: 16px;
+    height: 16px;
+    margin: 0;
+  }
+  .edit :is(input, select):focus-visible {
+    outline: 2px solid var(--ink);
+    outline-offset: 2px;
   }
   oc-dimension {
     /* Tall enough for a finger: 24 px, WCAG 2.2, 2.5.8. */

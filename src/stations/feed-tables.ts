@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import '../parts/oc-choice.ts';
 import type { FeedBands, FeedNumbers } from '../analysis/feed/feed-bands.ts';
-import type { FeedReport, LoadRow, PeakReport } from '../analysis/feed/feed-report.ts';
+import type { FeedReport, PeakReport } from '../analysis/feed/feed-report.ts';
 import type { Uncertain } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
@@ -16,7 +16,7 @@ const NBSP = '\u00a0';
 const RANGE = '\u2060\u2013\u2060';
 
 /** A value with its band to the same digits: `6.9 h (6.3–7.6)`. */
-export function withBand(
+function withBand(
   value: number,
   band: { readonly low: number; readonly high: number } | null,
   unit: UnitName,
@@ -25,90 +25,11 @@ export function withBand(
   if (!Number.isFinite(value)) return html`${Number.isNaN(value) ? '–' : 'never'}`;
   const text = formatQuantity(value, unit, { digits, space: NBSP, fixedUnit: true });
   const decimals = /\.(\d+)/.exec(text)?.[1].length ?? 0;
-  const low = Math.max(0, band?.low ?? value).toFixed(decimals);
+  // Everything but a temperature ends at nothing.
+  const least = unit === 'degC' ? Number.NEGATIVE_INFINITY : 0;
+  const low = Math.max(least, band?.low ?? value).toFixed(decimals);
   const high = (band?.high ?? value).toFixed(decimals);
   return html`${text}${low === high ? nothing : html` <span class="band">(${low}${RANGE}${high})</span>`}`;
-}
-
-const signed = (value: number): string =>
-  `${value > 0.5 ? '+' : value < -0.5 ? '\u2212' : ''}${Math.abs(Math.round(value))}`;
-
-/** Margin of one load alone, with the band of the link's largest current. */
-function marginCell(row: LoadRow, most: Uncertain): TemplateResult {
-  if (!Number.isFinite(row.marginPercent) || row.marginPercent >= 999) return html`–`;
-  // The peaks' largest current has the same relative band: the same tolerances make it.
-  const at = (current: number): string => signed((100 + row.marginPercent) * (current / most.value) - 100);
-  const [low, high] = [at(most.low), at(most.high)];
-  return html`<span class=${row.marginPercent < 0 ? 'bad' : ''}>${signed(row.marginPercent)}${NBSP}%</span>${
-    low === high || !(most.value > 0) ? nothing : html`<span class="band under">(${low} to ${high})</span>`
-  }`;
-}
-
-/** Every load: what it takes, what that asks of the receiver, and how much of it the link has. */
-export function loadsTable(
-  session: Session,
-  design: Design,
-  report: FeedReport | null,
-  most: Uncertain | null,
-): TemplateResult {
-  const charging = report?.chain.chargerPath ?? '';
-  return html`<table class="loads">
-    <thead>
-      <tr>
-        <td></td>
-        <th scope="col">${label('atTheLoad')}</th>
-        <th scope="col">${label('atTheOutput')}</th>
-        <th scope="col">${label('margin')}</th>
-        <th scope="col">${label('hoursOfUse')}</th>
-      </tr>
-    </thead>
-    <tbody>
-      ${design.demand.loads.map((load, i) => {
-        const row = report?.loads[i];
-        const path = `demand.loads[${i}]`;
-        const setByCharger = charging.startsWith(`${path}.through`);
-        const lasts = load.kind !== 'peak' && load.kind !== 'charging';
-        return html`<tr>
-          <th scope="row" class="user">${load.name}</th>
-          <td>
-            ${pathField(session, {
-              term: setByCharger ? 'chargeCurrent' : 'atTheLoad',
-              of: load.name,
-              unit: 'A',
-              path: setByCharger ? `${charging}.setCurrentA` : `${path}.currentA`,
-              value: setByCharger ? (report?.charge?.setA ?? load.currentA) : load.currentA,
-              what: `the current of ${load.name}`,
-            })}
-          </td>
-          <td>${row ? formatQuantity(row.outputA, 'A', { digits: 2, space: NBSP, fixedUnit: true }) : '–'}</td>
-          <td>${row && most ? marginCell(row, most) : '–'}</td>
-          <td>
-            ${
-              lasts
-                ? pathField(session, {
-                    term: 'hoursOfUse',
-                    of: load.name,
-                    unit: 'h',
-                    path: `${path}.hoursPerDay`,
-                    value: load.hoursPerDay,
-                    what: `the hours of ${load.name}`,
-                  })
-                : load.kind === 'peak'
-                  ? pathField(session, {
-                      term: 'peak',
-                      of: load.name,
-                      unit: 'ms',
-                      path: `${path}.durationMs`,
-                      value: load.durationMs,
-                      what: `the length of ${load.name}`,
-                    })
-                  : nothing
-            }
-          </td>
-        </tr>`;
-      })}
-    </tbody>
-  </table>`;
 }
 
 /** Numbers of cell, charger, converter and dock, as far as the design has them. */

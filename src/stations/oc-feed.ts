@@ -23,12 +23,14 @@ import '../parts/oc-answer.ts';
 import '../parts/oc-choice.ts';
 import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
 import '../parts/oc-note.ts';
+import { addLoad } from '../state/commands/add-load.ts';
 import { setValue } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
 import { dividerBody, wantedOf } from './feed-divider-figure.ts';
 import { wattBands } from './feed-flow.ts';
+import { loadsTable } from './feed-loads.ts';
 import { feedStyle } from './feed-style.ts';
-import { chainAdds, chainChoices, chainTable, loadsTable } from './feed-tables.ts';
+import { chainAdds, chainChoices, chainTable } from './feed-tables.ts';
 import { feedAnswer, feedWhy } from './feed-words.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
@@ -56,6 +58,7 @@ export class FeedStation extends StationElement {
 
   @state() private _where: 'dock' | 'away' = 'dock';
   @state() private _beneath: 'chain' | 'supply' = 'chain';
+  @state() private _editing = false;
   @state() private _span: 'day' | 'offset' = 'day';
   @state() private _flowReading: string | null = null;
   @state() private _dayReading: string | null = null;
@@ -155,7 +158,32 @@ export class FeedStation extends StationElement {
     return html`<div class="lower">
         <div>
           <h2 class="plain">${label('askedLoads')}</h2>
-          ${loadsTable(session, session.store.resolved.value.design, worked?.report ?? null, worked?.pose.margin.maxOutputBand ?? null)}
+          ${loadsTable(
+            session,
+            session.store.resolved.value.design,
+            worked?.report ?? null,
+            worked?.pose.margin.maxOutputBand ?? null,
+            this._editing,
+          )}
+          <p class="edits">
+            <button
+              type="button"
+              class="quiet"
+              aria-pressed=${this._editing ? 'true' : 'false'}
+              @click=${() => {
+                this._editing = !this._editing;
+              }}
+            >
+              ${this._editing ? 'Done' : 'Change the list'}
+            </button>
+            ${
+              this._editing
+                ? html`<button type="button" class="quiet" @click=${() => session.store.run(addLoad, {})}>
+                    Add a load
+                  </button>`
+                : nothing
+            }
+          </p>
           ${worked ? chainTable(session, worked.report, worked.bands) : nothing}
           ${worked ? chainAdds(session, worked.design, worked.report) : nothing}
         </div>
