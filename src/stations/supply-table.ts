@@ -1,4 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
+import { limitName } from '../analysis/margin/state-sentence.ts';
 import type { SupplyChoice, SupplyOption } from '../analysis/supply/supply-choice.ts';
 import type { Uncertain } from '../analysis/types.ts';
 import { formatBand, formatQuantity } from '../units/format.ts';
@@ -6,19 +7,6 @@ import type { UnitName } from '../units/unit-table.ts';
 import { label, type TermId } from './glossary.ts';
 
 const NBSP = '\u00a0';
-const LIMITS: Readonly<Record<string, string>> = Object.freeze({
-  link: 'link',
-  regulatorCurrent: 'regulator',
-  coilCurrent: 'coil current',
-  supplyCurrent: 'supply current',
-  supplySag: 'cable',
-  shutdown: 'shut-down heat',
-  cell: 'cell heat',
-  touch: 'touch heat',
-  overvoltage: 'overvoltage',
-  asleep: 'does not wake',
-  stopped: 'protocol',
-});
 const STATES: Readonly<Record<string, string>> = Object.freeze({
   currentLimited: 'current limited',
 });
@@ -52,7 +40,7 @@ const celsius = (value: number): string => `${Math.round(value)}${NBSP}°C`;
 
 const ROWS: readonly (readonly [TermId, Cell])[] = [
   ['mostGiven', ({ report }) => banded(report.maxOutputA, 'A')],
-  ['limitedBy', ({ report }) => LIMITS[report.limitedBy] ?? report.limitedBy],
+  ['limitedBy', ({ report }) => limitName(report.limitedBy)],
   [
     'inHand',
     ({ report: { marginPercent } }) =>
@@ -72,7 +60,7 @@ const ROWS: readonly (readonly [TermId, Cell])[] = [
           ? html`only from ${reach.innerLimitMm.toFixed(1)}${NBSP}mm`
           : millimetres(reach.offsetMm, reach.offsetBeyond),
   ],
-  ['safeApart', ({ reach }) => (reach === null ? '…' : millimetres(reach.gap.holdMm, reach.gap.beyond))],
+  ['holdsApart', ({ reach }) => (reach === null ? '…' : millimetres(reach.gap.holdMm, reach.gap.beyond))],
   ['wakesApart', ({ reach }) => (reach === null ? '…' : `${reach.gap.wakeMm.toFixed(1)}${NBSP}mm`)],
   ['lightLoad', ({ report: { atLightLoad } }) => STATES[atLightLoad.state] ?? atLightLoad.state],
 ];

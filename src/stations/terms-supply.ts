@@ -23,7 +23,7 @@ export const SUPPLY_TERMS = Object.freeze({
     'Largest offset in every direction that wakes and has the wanted margin.',
     OURS,
   ),
-  safeApart: term('safe apart', 'Largest gap at this offset that has the wanted margin.', OURS),
+  holdsApart: term('holds apart', 'Largest gap at this offset that has the wanted margin.', OURS),
   wakesApart: term('wakes apart', 'Largest gap at this offset at which the receiver wakes.', OURS),
   lightLoad: term('at light load', 'What becomes of the receiver under its lightest load.', TRADE),
   whatIsKnown: term('over its tolerance', 'Change at both ends of what is known about the input.', OURS),

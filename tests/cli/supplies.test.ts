@@ -15,7 +15,7 @@ describe('supplies', () => {
     const lines = text.split('\n');
     expect(lines[2]).toMatch(/^Take 5 V: it gives 1\.10 A/);
     expect(text).toMatch(/most it gives +1\.10 A \(0\.99–1\.21 A\) +1\.39 A/);
-    expect(text).toMatch(/limited by +the link +the link +the cell's charge temperature limit/);
+    expect(text).toMatch(/limited by +link +link +cell heat/);
     expect(text).toContain('only from 2.4 mm');
     expect(text).toContain('  9 V: 1.39 A at most');
     expect(text).toContain('At 12 V a series capacitor or coil carries more than 50 V peak');

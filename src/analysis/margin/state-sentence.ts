@@ -91,3 +91,22 @@ const LIMIT_WORDS: Readonly<Record<Limit, string>> = Object.freeze({
 export function limitWords(limit: Limit): string {
   return LIMIT_WORDS[limit];
 }
+
+const LIMIT_NAMES: Readonly<Record<Limit, string>> = Object.freeze({
+  link: 'link',
+  regulatorCurrent: 'regulator',
+  coilCurrent: 'coil current',
+  supplyCurrent: 'supply current',
+  supplySag: 'cable',
+  shutdown: 'shut-down heat',
+  cell: 'cell heat',
+  touch: 'touch heat',
+  overvoltage: 'overvoltage',
+  asleep: 'does not wake',
+  stopped: 'protocol',
+});
+
+/** What sets the largest current, in a word or two for a table. */
+export function limitName(limit: Limit): string {
+  return LIMIT_NAMES[limit];
+}

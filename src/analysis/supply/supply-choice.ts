@@ -124,16 +124,16 @@ function sentenceOf(
     const current = difference(rival.report, report, 'maxOutputA');
     const reasons = [
       efficiency.clear && efficiency.value > 0
-        ? `${points(efficiency.value)} more efficient there (${percent(100 * report.atDemand.efficiency.value)} against ${percent(100 * rival.report.atDemand.efficiency.value)})`
+        ? `${points(efficiency.value)} more efficient at that load (${percent(100 * report.atDemand.efficiency.value)} against ${percent(100 * rival.report.atDemand.efficiency.value)})`
         : '',
       heat.clear && heat.value < 0
-        ? `its receiver ${Math.round(-heat.value)} K cooler (${celsius(report.atDemand.receiverC.value)} against ${celsius(rival.report.atDemand.receiverC.value)})`
+        ? `receiver ${Math.round(-heat.value)} K cooler (${celsius(report.atDemand.receiverC.value)} against ${celsius(rival.report.atDemand.receiverC.value)})`
         : '',
       current.clear && current.value > 0 ? `${amps(current.value)} stronger` : '',
     ].filter((reason) => reason !== '');
     return reasons.length > 0
-      ? `Than ${rival.report.supplyV} V it is ${reasons.join(', ')}.`
-      : `From ${rival.report.supplyV} V it does not differ by more than the tolerances; the lower voltage overfeeds less.`;
+      ? `Against ${rival.report.supplyV} V: ${reasons.join(', ')}.`
+      : `Against ${rival.report.supplyV} V: no difference beyond the tolerances; the lower voltage overfeeds less.`;
   });
   return [opening, ...why].join(' ');
 }

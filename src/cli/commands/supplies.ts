@@ -1,4 +1,4 @@
-import { limitWords } from '../../analysis/margin/state-sentence.ts';
+import { limitName } from '../../analysis/margin/state-sentence.ts';
 import type { SupplyChoice, SupplyOption } from '../../analysis/supply/supply-choice.ts';
 import type { Uncertain } from '../../analysis/types.ts';
 import type { Design } from '../../design/types.ts';
@@ -35,7 +35,7 @@ type Cell = (option: SupplyOption) => string;
 
 const ROWS: readonly (readonly [string, Cell])[] = [
   ['most it gives', ({ report }) => banded(report.maxOutputA, 'A')],
-  ['limited by', ({ report }) => limitWords(report.limitedBy).replace(/:.*$/, '')],
+  ['limited by', ({ report }) => limitName(report.limitedBy)],
   ['margin', ({ report }) => (report.marginPercent.value >= 999 ? '–' : banded(report.marginPercent, '%'))],
   [
     'efficiency as asked',
@@ -57,7 +57,7 @@ const ROWS: readonly (readonly [string, Cell])[] = [
           : `${reach.offsetBeyond ? 'more than ' : ''}${banded(reach.offsetMm, 'mm')}`,
   ],
   [
-    'safe apart',
+    'holds apart',
     ({ reach }) => (reach === null ? '–' : `${reach.gap.beyond ? 'more than ' : ''}${banded(reach.gap.holdMm, 'mm')}`),
   ],
   ['wakes apart', ({ reach }) => (reach === null ? '–' : `${reach.gap.wakeMm.toFixed(1)} mm`)],

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { limitWords, stateSentence } from '../../../src/analysis/margin/state-sentence.ts';
+import { limitName, limitWords, stateSentence } from '../../../src/analysis/margin/state-sentence.ts';
 import { LIMIT_CODES } from '../../../src/physics/circuit/limit-codes.ts';
 import { solveOperatingPoint } from '../../../src/physics/circuit/operating-point.ts';
 import type { LinkState } from '../../../src/physics/circuit/types.ts';
@@ -69,5 +69,8 @@ test('what holds a link back is named: coil, port, cable', () => {
 });
 
 test('every limit has words', () => {
-  for (const limit of LIMIT_CODES) expect(limitWords(limit).length).toBeGreaterThan(10);
+  for (const limit of LIMIT_CODES) {
+    expect(limitWords(limit).length).toBeGreaterThan(10);
+    expect(limitName(limit).length).toBeLessThan(16);
+  }
 });

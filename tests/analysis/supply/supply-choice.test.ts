@@ -35,7 +35,7 @@ describe('which to take', () => {
     );
     expect(choice.takeV).toBe(5);
     expect(choice.sentence).toBe(
-      'Take 5 V: it gives 1.00 A for the 0.80 A asked with 25 % in hand (13 to 37 % by the tolerances). Than 9 V it is 9 points more efficient there (78 % against 69 %), its receiver 21 K cooler (36 °C against 57 °C).',
+      'Take 5 V: it gives 1.00 A for the 0.80 A asked with 25 % in hand (13 to 37 % by the tolerances). Against 9 V: 9 points more efficient at that load (78 % against 69 %), receiver 21 K cooler (36 °C against 57 °C).',
     );
     expect(choice.others).toEqual([
       '9 V: 1.15 A at most, 0.15 A more; 9 points less efficient at 0.80 A; receiver 21 K hotter (57 °C).',
@@ -48,7 +48,7 @@ describe('which to take', () => {
       report(5, { mostA: 1, efficiency: 0.74, receiverC: 40 }, { changes: wide }),
     );
     expect(choice.takeV).toBe(5);
-    expect(choice.sentence).toContain('From 9 V it does not differ by more than the tolerances');
+    expect(choice.sentence).toContain('Against 9 V: no difference beyond the tolerances');
     expect(choice.others).toEqual(['9 V: no difference beyond the tolerances.']);
   });
   test('only one has the wanted margin', () => {
