@@ -108,16 +108,29 @@ export function recessFields(session: Session, { holding }: Design): TemplateRes
   return html`<div class="row">${fields.map((one) => field(session, { ...one, caption: true }))}</div>`;
 }
 
+/** Numbers that stand on the section through a pair. */
+export function sectionFields(session: Session, { holding }: Design): TemplateResult {
+  const { magnets } = holding;
+  if (!magnets) return html``;
+  const fields: HoldField[] = [
+    {
+      term: 'magnetThickness',
+      unit: 'mm',
+      path: 'magnets.thicknessMm',
+      value: magnets.thicknessMm,
+      slot: 'thickness',
+    },
+    { term: 'magnetGap', unit: 'mm', path: 'magnets.gapMm', value: magnets.gapMm, slot: 'gap' },
+  ];
+  return html`${fields.map((one) => field(session, one))}`;
+}
+
 /** What decides the forces, in a row under them. */
 export function forceFields(session: Session, { holding }: Design): TemplateResult {
   const { magnets } = holding;
   const fields: HoldField[] = [
     ...(magnets
-      ? ([
-          { term: 'magnetThickness', unit: 'mm', path: 'magnets.thicknessMm', value: magnets.thicknessMm },
-          { term: 'magnetGap', unit: 'mm', path: 'magnets.gapMm', value: magnets.gapMm },
-          { term: 'remanence', unit: 'T', path: 'magnets.remanenceT', value: magnets.remanenceT },
-        ] as const)
+      ? ([{ term: 'remanence', unit: 'T', path: 'magnets.remanenceT', value: magnets.remanenceT }] as const)
       : []),
     { term: 'mass', unit: 'g', path: 'deviceMassG', value: holding.deviceMassG },
     { term: 'frictionCoefficient', unit: '1', path: 'friction', value: holding.friction },

@@ -35,6 +35,20 @@ export const holdStyle = css`
     gap: 4px 22px;
     margin: 6px 0 0;
   }
+  .pair {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 4px 24px;
+    align-items: center;
+    margin-top: 8px;
+  }
+  oc-magnet-section {
+    flex: 0 1 250px;
+    min-width: 200px;
+  }
+  .pair .row {
+    flex: 1 1 180px;
+  }
   oc-dimension {
     /* Tall enough for a finger: 24 px, WCAG 2.2, 2.5.8. */
     line-height: 24px;

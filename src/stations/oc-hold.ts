@@ -12,8 +12,10 @@ import '../charts/hold-plan.ts';
 import type { ClearanceMovedDetail, HoldPlan, MagnetMovedDetail } from '../charts/hold-plan.ts';
 import type { PlanZoom } from '../charts/hold-plan-frame.ts';
 import type { ReadingMovedDetail } from '../charts/line-chart.ts';
+import '../charts/magnet-section.ts';
+import type { MagnetResizedDetail } from '../charts/magnet-section.ts';
 import type { DesignDocument } from '../design/schema.ts';
-import type { Design } from '../design/types.ts';
+import type { Design, MagnetsDocument } from '../design/types.ts';
 import '../parts/oc-answer.ts';
 import '../parts/oc-choice.ts';
 import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
@@ -26,7 +28,7 @@ import { setValue } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
-import { forceFields, planFields, recessFields, scatterFields } from './hold-fields.ts';
+import { forceFields, planFields, recessFields, scatterFields, sectionFields } from './hold-fields.ts';
 import { forceCurves, lotteryCurve, lotteryRows, planData } from './hold-figures.ts';
 import { holdFileButtons } from './hold-files.ts';
 import { holdNumbers } from './hold-numbers.ts';
@@ -264,8 +266,22 @@ export class HoldStation extends StationElement {
               </div>`
             : nothing
         }
-        ${forceFields(session, design)}`,
+        <div class="pair">${magnets ? this.#section(session, design, magnets) : nothing} ${forceFields(session, design)}</div>`,
     });
+  }
+
+  /** One pair from the side, its numbers on it. */
+  #section(session: Session, design: Design, magnets: MagnetsDocument): TemplateResult {
+    return html`<oc-magnet-section
+      .pair=${magnets}
+      @magnet-resized=${(event: CustomEvent<MagnetResizedDetail>) => {
+        const { what, value, phase } = event.detail;
+        const name = label(what === 'gapMm' ? 'magnetGap' : 'magnetThickness').toLowerCase();
+        session.store.run(setValue, { path: `holding.magnets.${what}`, value, what: name }, phase);
+      }}
+    >
+      ${sectionFields(session, design)}
+    </oc-magnet-section>`;
   }
 
   /** What strong magnets can do, beside their forces. */

@@ -224,6 +224,19 @@ test('forces: more pairs, steel, and both axes', async () => {
   expect(reading.getAttribute('aria-valuetext')).toMatch(/^y [\d.]+.mm: (stays|slides home); restoring/);
 });
 
+test('the section through a pair: drag its disc for the gap, its face for the thickness', async () => {
+  await drag(within('oc-magnet-section', '.gapMm'), [0, -20]);
+  await whole();
+  const { gapMm = 0 } = holding().magnets ?? {};
+  expect(gapMm).toBeGreaterThan(3.2);
+  expect(mounted.session.store.undoLabel.value).toBe('Change magnet gap');
+  const thinner = within('oc-magnet-section', '.thicknessMm');
+  await press(thinner, 'ArrowDown');
+  expect(holding().magnets?.thicknessMm).toBe(1.9);
+  expect(thinner.getAttribute('aria-valuetext')).toMatch(/^1\.9.mm$/);
+  expect(holding().magnets?.gapMm).toBe(gapMm);
+});
+
 test('long work shows and can be stopped and taken up again', async () => {
   mounted.unmount();
   mounted = await mountApp({ station: 'hold', start: HELD, delayMs: 400 });
@@ -293,7 +306,7 @@ describe.each(['light', 'dark'] as const)('axe finds nothing, %s', (ground) => {
     await page.viewport(width, 900);
     chooseTheme(ground);
     await settled(document);
-    const results = await axe.run(document.body, {
+    const results = await axe.run(mounted.station(), {
       runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] },
     });
     chooseTheme('system');
