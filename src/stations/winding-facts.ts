@@ -1,5 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import { conductorWidth } from '../physics/coil/conductor-size.ts';
+import { ringsWarning } from '../physics/coil/rings-warning.ts';
 import type { Winding } from '../physics/coil/types.ts';
 import { label } from './glossary.ts';
 
@@ -11,7 +12,9 @@ export function windingFacts(winding: Winding): TemplateResult | typeof nothing 
   const [least, most] = [Math.min(...pitches), Math.max(...pitches)];
   const text = mm(least) === mm(most) ? mm(least) : `${mm(least)}–${mm(most)}`;
   const fill = (100 * conductorWidth(winding.spec.conductor)) / least;
+  const warning = ringsWarning(winding);
   return html`<p class="facts">
-    ${label('pitch').toLowerCase()} ${text}\u00a0mm, ${label('fill').toLowerCase()} ${Math.round(fill)}\u00a0%
-  </p>`;
+      ${label('pitch').toLowerCase()} ${text}\u00a0mm, ${label('fill').toLowerCase()} ${Math.round(fill)}\u00a0%
+    </p>
+    ${warning === null ? nothing : html`<p class="facts warning">${warning}</p>`}`;
 }

@@ -231,6 +231,24 @@ describe('check', () => {
   });
 });
 
+describe('check of a coil wound nearly to its centre', () => {
+  test('warns that closed rings are a poor picture of it', async () => {
+    const coil = (innerDiameterMm: number) =>
+      broken([
+        'transmitter.coil',
+        {
+          outline: { shape: 'circle', outerDiameterMm: 44, innerDiameterMm },
+          turns: 10,
+          conductor: { kind: 'litz', strands: 105, strandDiameterMm: 0.08, bundleDiameterMm: 1.1 },
+        },
+      ]);
+    const told = await tell('check', coil(3));
+    expect(told.out).toMatch(/Beware: transmitter\.coil: This coil is wound nearly to its centre/);
+    expect(JSON.parse((await tell('check', coil(3), '--json')).out).warnings).toHaveLength(1);
+    expect((await tell('check', coil(20.5))).out).not.toMatch(/Beware/);
+  });
+});
+
 describe('demo and schema', () => {
   test('the demo that is printed is sound', async () => {
     const told = await tell('demo');

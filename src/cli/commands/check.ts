@@ -4,6 +4,8 @@ import { fieldAt, guessAt } from '../../design/guess.ts';
 import { parsePath, valueAt } from '../../design/path.ts';
 import { noteOf, slotOf } from '../../design/schema-node.ts';
 import type { Design } from '../../design/types.ts';
+import { linkSidesOf } from '../../design/wind.ts';
+import { ringsWarning } from '../../physics/coil/rings-warning.ts';
 import { formatGiven, formatQuantity } from '../../units/format.ts';
 import { UNITS } from '../../units/unit-table.ts';
 import type { Command } from '../command.ts';
@@ -57,9 +59,14 @@ export const check: Command = async (given, terminal) => {
   const { design } = result;
   const demand = demandOf(design);
   const defaults = result.defaultsTaken.map((path) => takenDefault(path, design));
+  const { transmitter, receiver } = linkSidesOf(design);
+  const warnings = [transmitter, receiver].flatMap(({ winding }, side) => {
+    const warning = ringsWarning(winding);
+    return warning === null ? [] : [`${side === 0 ? 'transmitter' : 'receiver'}.coil: ${warning}`];
+  });
   if (given.values.has('json')) {
     terminal.out(
-      `${jsonText({ ok: true, title: design.title, gapMm: design.placement.gapMm, demand, defaultsTaken: defaults })}\n`,
+      `${jsonText({ ok: true, title: design.title, gapMm: design.placement.gapMm, demand, warnings, defaultsTaken: defaults })}\n`,
     );
     return EXIT.done;
   }
@@ -73,6 +80,7 @@ export const check: Command = async (given, terminal) => {
       ...demand.peaks.map((peak) => ['peak', `${formatQuantity(peak.currentA, 'A', { space: ' ' })}: ${peak.name}`]),
     ])}\n`,
   );
+  for (const warning of warnings) terminal.out(`Beware: ${warning}\n`);
   if (assumed.length + usual.length === 0) terminal.out('Every value was given; no default was taken.\n');
   if (assumed.length > 0) {
     terminal.out(
