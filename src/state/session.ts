@@ -7,6 +7,7 @@ import { BesideAnswer } from './beside-answer.ts';
 import { replaceDesign } from './commands/replace-design.ts';
 import { FeedAnswer } from './feed-answer.ts';
 import { FieldAnswer } from './field-answer.ts';
+import { FitAnswer } from './fit-answer.ts';
 import { HoldAnswer } from './hold-answer.ts';
 import { LessonAnswer } from './lesson-answer.ts';
 import { PairAnswer } from './pair-answer.ts';
@@ -34,6 +35,7 @@ export class Session {
   readonly pair: PairAnswer;
   readonly lessons: LessonAnswer;
   readonly hold: HoldAnswer;
+  readonly fit: FitAnswer;
   readonly supply: SupplyAnswer;
   readonly sensitivity: SensitivityAnswer;
   readonly engine: Engine;
@@ -51,6 +53,7 @@ export class Session {
     this.pair = new PairAnswer(this.store, options.engine);
     this.lessons = new LessonAnswer(options.engine);
     this.hold = new HoldAnswer(this.store, options.engine);
+    this.fit = new FitAnswer(this.store, options.engine);
     this.supply = new SupplyAnswer(this.store, options.engine);
     this.sensitivity = new SensitivityAnswer(this.store, options.engine);
     this.autosave = new Autosave(this.store, options.autosave);
@@ -66,6 +69,7 @@ export class Session {
       this.field.start(),
       this.feed.start(),
       this.beside.start(),
+      this.fit.start(),
       this.supply.start(),
       this.sensitivity.start(),
       this.autosave.start(),

@@ -2,6 +2,7 @@ import { CIRCUIT, DRAWING, FRAMES, MAGNETIC, OURS, type Term, TRADE, term } from
 import { FEED_TERMS } from './terms-feed.ts';
 import { HOLD_TERMS } from './terms-hold.ts';
 import { LESSON_TERMS } from './terms-lessons.ts';
+import { PROVE_TERMS } from './terms-prove.ts';
 import { RIVALS_TERMS } from './terms-rivals.ts';
 import { SUPPLY_TERMS } from './terms-supply.ts';
 import { WORKSHOP_TERMS } from './terms-workshop.ts';
@@ -119,6 +120,7 @@ export const GLOSSARY = Object.freeze({
   ),
   wake: term('wakes inside', 'Where the receiver reaches its wake voltage at the transmitter’s ping.', OURS),
   ...WORKSHOP_TERMS,
+  ...PROVE_TERMS,
   ...RIVALS_TERMS,
   ...LESSON_TERMS,
   ...FEED_TERMS,

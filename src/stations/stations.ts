@@ -11,12 +11,6 @@ export interface Station {
   readonly body: (session: Session) => TemplateResult;
 }
 
-const toCome = (id: TermId, text: string) => (): TemplateResult =>
-  html`<section class="to-come">
-  <h1>${label(id)}</h1>
-  <p>${text}</p>
-</section>`;
-
 export const STATIONS: readonly Station[] = Object.freeze([
   {
     id: 'pair',
@@ -45,11 +39,8 @@ export const STATIONS: readonly Station[] = Object.freeze([
   {
     id: 'prove',
     term: 'prove',
-    load: null,
-    body: toCome(
-      'prove',
-      'Prove will lay your bench readings beside the model and fit what is unknown. It is not built yet.',
-    ),
+    load: () => import('./oc-prove.ts'),
+    body: (session) => html`<oc-prove .session=${session}></oc-prove>`,
   },
   {
     id: 'lessons',
@@ -79,8 +70,7 @@ const PAGES: readonly Station[] = Object.freeze([
 export function stationOf(name: string): Station {
   const [wanted] = name.split('/');
   return (
-    [...STATIONS, ...PAGES].find(({ id }) => id === wanted) ??
-    (STATIONS.find(({ id }) => id === 'place') as Station)
+    [...STATIONS, ...PAGES].find(({ id }) => id === wanted) ?? (STATIONS.find(({ id }) => id === 'place') as Station)
   );
 }
 

@@ -229,6 +229,31 @@ export function parseReadings(text: string): PastedReadings {
   return { readings, faults, columns };
 }
 
+export type CellValue =
+  | { readonly ok: true; readonly value: number | boolean | null }
+  | { readonly ok: false; readonly required: string };
+
+/** Keys that every reading has; all others may be left empty. */
+const NEEDED: readonly ColumnKey[] = ['supplyV', 'gapMm', 'offsetXMm', 'offsetYMm'];
+
+/** One cell as typed: a number within its range with point or comma, yes or no, or nothing where nothing may be measured. */
+export function parseCell(key: ColumnKey, text: string): CellValue {
+  const column = READING_COLUMNS.find((entry) => entry.key === key);
+  const cell = text.trim();
+  if (key === 'regulated') {
+    const word = cell.toLowerCase();
+    if (YES.has(word)) return { ok: true, value: true };
+    return NO.has(word) ? { ok: true, value: false } : { ok: false, required: 'yes or no' };
+  }
+  if (column === undefined) return { ok: false, required: 'a known column' };
+  const range = `a number from ${column.low} to ${column.high} ${column.unit}`;
+  if (cell === '') return NEEDED.includes(key) ? { ok: false, required: range } : { ok: true, value: null };
+  const value = numberOf(cell);
+  return value === null || value < column.low || value > column.high
+    ? { ok: false, required: range }
+    : { ok: true, value };
+}
+
 function rowReading(
   cells: readonly string[],
   columns: readonly (ColumnKey | null)[],
@@ -250,20 +275,9 @@ function rowReading(
     const cell = cells[i] ?? '';
     const column = READING_COLUMNS.find((entry) => entry.key === key);
     if (cell === '' || column === undefined) return;
-    const fault = (required: string): void => {
-      faults.push({ row, column: column.name, required, received: `"${cell.slice(0, 40)}"` });
-    };
-    if (key === 'regulated') {
-      const word = cell.toLowerCase();
-      if (YES.has(word)) found.regulated = true;
-      else if (NO.has(word)) found.regulated = false;
-      else fault('yes or no');
-      return;
-    }
-    const value = numberOf(cell);
-    const range = `a number from ${column.low} to ${column.high} ${column.unit}`;
-    if (value === null || value < column.low || value > column.high) fault(range);
-    else found[key] = value;
+    const taken = parseCell(key, cell);
+    if (taken.ok) found[key] = taken.value;
+    else faults.push({ row, column: column.name, required: taken.required, received: `"${cell.slice(0, 40)}"` });
   });
   if (found.supplyV === undefined && faults.length === before)
     faults.push({ row, column: 'supply voltage', required: 'a number from 0 to 100 V', received: 'nothing' });

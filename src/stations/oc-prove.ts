@@ -1,0 +1,424 @@
+import type { ReadonlySignal } from '@preact/signals-core';
+import { html, nothing, type TemplateResult } from 'lit';
+import { customElement, query, state } from 'lit/decorators.js';
+import { gridSheet, readingsSheet } from '../analysis/prove/bench-sheet.ts';
+import type { FitReport } from '../analysis/prove/fit-report.ts';
+import { parseReadings, type RowFault, readingsCsv, rowFaultLine } from '../analysis/prove/readings-table.ts';
+import '../charts/margin-map.ts';
+import '../charts/prove-efficiency.ts';
+import type { PointReadDetail, ProveEfficiency } from '../charts/prove-efficiency.ts';
+import '../charts/prove-values.ts';
+import type { ValueReadDetail } from '../charts/prove-values.ts';
+import { withValueAt } from '../design/edit.ts';
+import { parsePath } from '../design/path.ts';
+import type { DesignDocument } from '../design/schema.ts';
+import '../parts/oc-answer.ts';
+import type { AnswerStretch } from '../parts/oc-answer.ts';
+import '../parts/oc-choice.ts';
+import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
+import '../parts/oc-note.ts';
+import '../parts/oc-progress.ts';
+import { replaceDesign } from '../state/commands/replace-design.ts';
+import { setValue } from '../state/commands/set-value.ts';
+import { fileNameOf } from '../state/design-text.ts';
+import type { Session } from '../state/session.ts';
+import { pathField } from './feed-fields.ts';
+import { figure } from './figure.ts';
+import { label } from './glossary.ts';
+import { efficiencyCsv, followsTable, measuredPoints, modelCurves, valueBars, valuesCsv } from './prove-numbers.ts';
+import './prove-readings.ts';
+import type { ReadingEditedDetail } from './prove-readings.ts';
+import { proveStyle } from './prove-style.ts';
+import { saveFile } from './save-file.ts';
+import { StationElement } from './station-element.ts';
+import { stationStyle } from './station-style.ts';
+
+type Readings = NonNullable<DesignDocument['readings']>;
+
+/** Values drawn as bars: as many as stand beside the efficiency picture. */
+const BARS = 9;
+
+/** Accuracies of the meters: key, what it is of, caption, unit, largest. */
+const METERS = [
+  ['voltagePercent', 'volts', 'volts ±', '%', 100],
+  ['voltageCountsMv', 'volts, digits', '±', 'mV', 10000],
+  ['currentPercent', 'amps', 'amps ±', '%', 100],
+  ['currentCountsMa', 'amps, digits', '±', 'mA', 10000],
+] as const;
+
+/** Prove: bench readings beside the model, what they fix and what they do not. */
+@customElement('oc-prove')
+export class ProveStation extends StationElement {
+  static override readonly styles = [stationStyle, proveStyle];
+
+  @state() private _third: 'values' | 'map' = 'values';
+  @state() private _all = false;
+  @state() private _marked = -1;
+  @state() private _pointReading: string | null = null;
+  @state() private _valueReading: string | null = null;
+  @state() private _faults: readonly RowFault[] = [];
+  @query('oc-prove-efficiency') private _efficiency!: ProveEfficiency | null;
+  @query('oc-prove-values, oc-margin-map') private _thirdChart!: HTMLElement | null;
+  @query('textarea') private _text!: HTMLTextAreaElement | null;
+
+  protected watched({ store, fit }: Session): readonly ReadonlySignal<unknown>[] {
+    return [
+      store.resolved,
+      store.snapshot,
+      store.faults,
+      fit.report,
+      fit.fresh,
+      fit.progress,
+      fit.failure,
+      fit.robust,
+      fit.held,
+      fit.map,
+      fit.mapProgress,
+      fit.mapFailure,
+    ];
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.session?.fit.want(false);
+  }
+
+  protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
+    super.willUpdate(changed);
+    const session = this.session;
+    if (!session) return;
+    session.answers.want({ mapSpanMm: null, sweeps: null });
+    session.fit.want(true);
+  }
+
+  protected override render(): TemplateResult {
+    const session = this.session;
+    if (!session) return html``;
+    const { store, fit } = session;
+    const { design } = store.resolved.value;
+    const report = fit.report.value;
+    const progress = fit.progress.value;
+    return html`<oc-answer .stretches=${answerOf(report, design.readings.length, fit.failure.value)} why=${whyOf(report, fit.fresh.value)}></oc-answer>
+      <oc-progress
+        ?running=${progress !== null}
+        .fraction=${progress?.fraction ?? null}
+        stage=${progress?.stage ?? ''}
+        @stop-requested=${() => fit.stop()}
+      ></oc-progress>
+      ${fit.held.value ? html`<p><button type="button" class="quiet" @click=${() => fit.resume()}>Fit again</button></p>` : nothing}
+      ${report ? suggestions(report) : nothing}
+      <div class="bench">${this.#bench(session)}</div>
+      <div class="figs">${this.#efficiencyFigure(session)} ${this.#thirdFigure(session)}</div>
+      ${report ? this.#below(session, report) : this.#toPrint(session)}`;
+  }
+
+  #bench(session: Session): TemplateResult {
+    const { store, fit } = session;
+    const { design } = store.resolved.value;
+    const report = fit.report.value;
+    return html`${figure(session, {
+      title: label('benchReadings'),
+      hint: 'type over any number; paste rows of a spreadsheet into a cell',
+      chart: () => null,
+      csv: design.readings.length > 0 ? () => readingsCsv(design.readings) : null,
+      body: html`<oc-prove-readings
+          .readings=${design.readings}
+          .results=${fit.fresh.value ? (report?.readings ?? []) : []}
+          .meters=${design.meters}
+          marked=${this._marked}
+          @reading-edited=${(event: CustomEvent<ReadingEditedDetail>) => this.#edit(session, event.detail)}
+          @reading-removed=${(event: CustomEvent<number>) => this.#remove(session, event.detail)}
+          @readings-pasted=${(event: CustomEvent<string>) => this.#take(session, event.detail, true)}
+        ></oc-prove-readings>`,
+    })}
+      <p class="tools">
+        <button type="button" class="quiet" @click=${() => this.#add(session)}>Add a reading</button>
+        <label>
+          <input
+            type="checkbox"
+            .checked=${fit.robust.value}
+            @change=${(event: Event) => fit.setRobust((event.target as HTMLInputElement).checked)}
+          />
+          ${label('outliersCountLess')}
+        </label>
+        ${report && fit.fresh.value ? html`<button type="button" class="quiet" @click=${() => this.#takeOver(session, report)}>Take the fitted values over into the design</button>` : nothing}
+      </p>
+      <p class="meters">
+        <span>${label('meterAccuracy')}:</span>
+        ${METERS.map(([key, of, caption, unit, max]) =>
+          pathField(session, {
+            term: 'meterAccuracy',
+            of,
+            what: 'the accuracy of the meters',
+            caption,
+            path: `meters.${key}`,
+            unit,
+            value: design.meters[key],
+            min: 0,
+            max,
+          }),
+        )}
+      </p>
+      <details class="paste">
+        <summary>${label('pasteReadings')}</summary>
+        <textarea
+          aria-label="rows of a spreadsheet"
+          placeholder="supply V, supply A, output V, output A, gap mm, x mm, y mm, frequency kHz, rectified V, receiver °C, transmitter °C, holds"
+        ></textarea>
+        <p class="tools">
+          <button type="button" class="quiet" @click=${() => this.#take(session, this._text?.value ?? '', true)}>Add these rows</button>
+          <button type="button" class="quiet" @click=${() => this.#take(session, this._text?.value ?? '', false)}>Replace all readings</button>
+          <label class="quiet">
+            <input type="file" accept=".csv,.tsv,.txt,text/csv" @change=${(event: Event) => void this.#import(session, event)} />
+            <span>Import a CSV file</span>
+          </label>
+        </p>
+      </details>
+      ${
+        this._faults.length === 0
+          ? nothing
+          : html`<ul class="bad" role="alert">
+              ${this._faults.slice(0, 8).map((fault) => html`<li>${rowFaultLine(fault)}</li>`)}
+              ${this._faults.length > 8 ? html`<li>and ${this._faults.length - 8} more</li>` : nothing}
+            </ul>`
+      }`;
+  }
+
+  #efficiencyFigure(session: Session): TemplateResult {
+    const { design } = session.store.resolved.value;
+    const { fit } = session;
+    const report = fit.report.value;
+    const curves = report ? modelCurves(report) : [];
+    const points = measuredPoints(design, report);
+    return figure(session, {
+      title: label('efficiencyMeasured'),
+      hint: 'point at a reading, or use the arrow keys',
+      reading: this._pointReading,
+      chart: () => this._efficiency,
+      csv: points.length > 0 ? () => efficiencyCsv(curves, points) : null,
+      body: html`<oc-prove-efficiency
+        .curves=${curves}
+        .points=${points}
+        ?stale=${report !== null && !fit.fresh.value}
+        @point-read=${(event: CustomEvent<PointReadDetail | null>) => {
+          this._pointReading = event.detail?.text ?? null;
+          this._marked = event.detail?.reading ?? -1;
+        }}
+      ></oc-prove-efficiency>`,
+    });
+  }
+
+  #thirdFigure(session: Session): TemplateResult {
+    const { fit } = session;
+    const report = fit.report.value;
+    if (!report) return html``;
+    const choice = html`<oc-choice
+      class="above"
+      label=${label('thirdShown')}
+      .options=${[{ value: 'values', label: label('valuesShort') }, { value: 'map', label: label('mapShort') }]}
+      .value=${this._third}
+      @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => {
+        this._third = event.detail.value === 'map' ? 'map' : 'values';
+        if (this._third === 'map') fit.askMap();
+      }}
+    ></oc-choice>`;
+    if (this._third === 'map') return this.#mapFigure(session, choice);
+    const bars = valueBars(report, this._all ? report.parameters.length : BARS);
+    return figure(session, {
+      title: label('valuesFitted'),
+      hint: 'frame: before; bar: after',
+      reading: this._valueReading,
+      chart: () => this._thirdChart,
+      csv: () => valuesCsv(report),
+      body: html`${choice}<oc-prove-values
+          .bars=${bars}
+          ?stale=${!fit.fresh.value}
+          @value-read=${(event: CustomEvent<ValueReadDetail | null>) => {
+            this._valueReading = event.detail?.text ?? null;
+          }}
+        ></oc-prove-values>
+        <p class="tools">
+          <button
+            type="button"
+            class="quiet"
+            @click=${() => {
+              this._all = !this._all;
+            }}
+          >
+            ${this._all ? 'Show what moved most' : `Show all ${report.parameters.length} values`}
+          </button>
+        </p>`,
+    });
+  }
+
+  #mapFigure(session: Session, choice: TemplateResult): TemplateResult {
+    const { fit, store } = session;
+    const map = fit.map.value;
+    const progress = fit.mapProgress.value;
+    const { offsetXMm: xMm, offsetYMm: yMm, yawDeg } = store.resolved.value.design.placement;
+    const reach = map ? `reach ${map.reachMm.low.toFixed(1)} to ${map.reachMm.high.toFixed(1)} mm` : '';
+    return figure(session, {
+      title: label('fittedMap'),
+      hint: map ? reach : (progress?.stage ?? ''),
+      chart: () => this._thirdChart,
+      csv: null,
+      body: html`${choice}
+        <oc-progress
+          ?running=${progress !== null}
+          .fraction=${progress?.fraction ?? null}
+          stage=${progress?.stage ?? ''}
+          @stop-requested=${() => fit.stopMap()}
+        ></oc-progress>
+        ${
+          map
+            ? html`<oc-margin-map still .map=${map} .pose=${{ xMm, yMm, yawDeg }} .tallest=${380}></oc-margin-map>`
+            : progress
+              ? nothing
+              : html`<p class="soft">
+                  ${fit.mapFailure.value ?? ''}
+                  <button type="button" class="quiet" @click=${() => fit.askMap()}>Work the map out</button>
+                </p>`
+        }`,
+    });
+  }
+
+  #below(session: Session, report: FitReport): TemplateResult {
+    const { combinations, next, notes, optima } = report;
+    return html`<div class="below">
+      <section>
+        <h3>${label('whatFollows')}</h3>
+        ${followsTable(report)}
+        ${optima.length > 1 ? html`<p class="soft">${optima.length} sets of values explain the readings about equally well (${optima.map(({ weight }) => `${Math.round(100 * weight)} %`).join(', ')}).</p>` : nothing}
+      </section>
+      <section>
+        <h3>${label('whatIsFixed')}</h3>
+        ${
+          combinations.length === 0
+            ? html`<p class="soft">Nothing better than it was known.</p>`
+            : html`<ul>
+                ${combinations.map(({ words, shrink }) => html`<li>${words} <span class="soft">to ${Math.round(100 * shrink)} % of its width</span></li>`)}
+              </ul>`
+        }
+        ${notes.map((note) => html`<p class="soft">${note}</p>`)}
+      </section>
+      <section>
+        <h3>${label('readNext')}</h3>
+        <ol>
+          ${next.slice(0, 4).map(({ sentence, narrowing }) => html`<li>${sentence} <span class="soft">narrows the reach by ${Math.round(100 * narrowing)} %</span></li>`)}
+        </ol>
+        ${this.#toPrint(session)}
+      </section>
+    </div>`;
+  }
+
+  #toPrint(session: Session): TemplateResult {
+    const { design } = session.store.resolved.value;
+    const save = (name: string, text: string) => {
+      const title = session.store.document.value.title ?? '';
+      saveFile(fileNameOf(`${title} ${name}`, 'svg'), new Blob([text], { type: 'image/svg+xml' }));
+    };
+    return html`<h3>${label('toPrint')}</h3>
+      <p class="tools">
+        <button type="button" class="quiet" @click=${() => save('grid a4', gridSheet(design, 'a4'))}>measuring grid, A4</button>
+        <button type="button" class="quiet" @click=${() => save('grid letter', gridSheet(design, 'letter'))}>measuring grid, US letter</button>
+        <button type="button" class="quiet" @click=${() => save('readings a4', readingsSheet(design, 'a4'))}>readings sheet, A4</button>
+        <button type="button" class="quiet" @click=${() => save('readings letter', readingsSheet(design, 'letter'))}>readings sheet, US letter</button>
+      </p>
+      <oc-note>
+        Loose metal between the coils can grow hot enough to burn, and a board fed above its rating can fail: its data
+        sheet and local codes come first.
+      </oc-note>`;
+  }
+
+  #put(session: Session, readings: Readings, what: string): void {
+    session.store.run(setValue, { path: 'readings', value: readings, what });
+  }
+
+  #list(session: Session): Readings {
+    return [...(session.store.document.value.readings ?? [])];
+  }
+
+  #edit(session: Session, { index, key, value }: ReadingEditedDetail): void {
+    const list = this.#list(session);
+    list[index] = { ...list[index], [key]: value };
+    this.#put(session, list, `reading ${index + 1}`);
+  }
+
+  #remove(session: Session, index: number): void {
+    this.#put(
+      session,
+      this.#list(session).filter((_, i) => i !== index),
+      `reading ${index + 1}`,
+    );
+  }
+
+  /** A new row begins where the last one stood: place and supply rarely change from one reading to the next. */
+  #add(session: Session): void {
+    const list = this.#list(session);
+    const last = list[list.length - 1];
+    const { design } = session.store.resolved.value;
+    const row = last
+      ? { supplyV: last.supplyV, gapMm: last.gapMm, offsetXMm: last.offsetXMm, offsetYMm: last.offsetYMm }
+      : { supplyV: design.transmitter.drive.supplyV, gapMm: design.placement.gapMm, offsetXMm: 0, offsetYMm: 0 };
+    this.#put(session, [...list, { ...row, supplyA: null, outputV: null, outputA: null }] as Readings, 'a new reading');
+  }
+
+  #take(session: Session, text: string, beside: boolean): void {
+    const { readings, faults } = parseReadings(text);
+    this._faults = faults;
+    if (readings.length === 0) return;
+    const list = beside ? this.#list(session) : [];
+    this.#put(session, [...list, ...readings] as Readings, `${readings.length} pasted readings`);
+  }
+
+  async #import(session: Session, event: Event): Promise<void> {
+    const input = event.target as HTMLInputElement;
+    const file = input.files?.[0];
+    if (file) this.#take(session, await file.text(), true);
+    input.value = '';
+  }
+
+  /** Puts what the readings had a say in into the design; scales of inductance, coupling and resistance have no key there. */
+  #takeOver(session: Session, report: FitReport): void {
+    let document: unknown = session.store.document.value;
+    for (const { path, fitted, decidedBy } of report.parameters) {
+      if (path === null || decidedBy === 'prior') continue;
+      const parsed = parsePath(path);
+      const edited = parsed.ok
+        ? withValueAt(document, parsed.segments, Number(Math.max(0, fitted.value).toPrecision(4)))
+        : null;
+      if (edited?.ok) document = edited.document;
+    }
+    session.store.run(replaceDesign, { document: document as DesignDocument, label: 'Take the fitted values over' });
+  }
+}
+
+function answerOf(report: FitReport | null, count: number, failure: string | null): AnswerStretch[] {
+  if (failure !== null) return [{ text: failure, tone: 'bad' }];
+  if (report) return [{ text: report.sentence, tone: report.explains ? 'plain' : 'bad' }];
+  if (count > 0) return [{ text: 'Laying the readings beside the model…', tone: 'plain' }];
+  return [
+    { text: 'No readings yet. ', tone: 'strong' },
+    { text: 'A USB meter and an electronic load are enough to learn how far the map can be trusted.', tone: 'plain' },
+  ];
+}
+
+function whyOf(report: FitReport | null, fresh: boolean): string {
+  if (!report) return '';
+  const { readingsUsed, observations, chi2, probability } = report;
+  const stale = fresh ? '' : ' Of the readings before the last change.';
+  return `${readingsUsed} readings, ${observations} numbers; chi-square ${chi2.toFixed(0)} with the priors, as large in ${Math.round(100 * probability)} % of benches if all is right. Bands are 95 %.${stale}`;
+}
+
+function suggestions(report: FitReport): TemplateResult | typeof nothing {
+  if (report.suggestions.length === 0) return nothing;
+  return html`<ul class="bad">
+    ${report.suggestions.map(({ sentence }) => html`<li>${sentence}</li>`)}
+  </ul>`;
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'oc-prove': ProveStation;
+  }
+}

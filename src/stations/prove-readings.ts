@@ -1,0 +1,276 @@
+import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import type { ReadingResult, Residual } from '../analysis/prove/fit-report.ts';
+import { readingFacts } from '../analysis/prove/reading-checks.ts';
+import { type ColumnKey, parseCell, READING_COLUMNS } from '../analysis/prove/readings-table.ts';
+import type { Design, ReadingDocument } from '../design/types.ts';
+import { label, type TermId } from './glossary.ts';
+
+export interface ReadingEditedDetail {
+  readonly index: number;
+  readonly key: ColumnKey;
+  readonly value: number | boolean | null;
+}
+
+const HEADS: Readonly<Record<ColumnKey, TermId>> = Object.freeze({
+  supplyV: 'readSupplyV',
+  supplyA: 'readSupplyA',
+  outputV: 'readOutputV',
+  outputA: 'readOutputA',
+  gapMm: 'readGap',
+  offsetXMm: 'readX',
+  offsetYMm: 'readY',
+  frequencyKhz: 'readFrequency',
+  rectifiedV: 'readRectified',
+  receiverC: 'readReceiverC',
+  transmitterC: 'readTransmitterC',
+  regulated: 'readRegulated',
+});
+
+const SHORT: Readonly<Record<Residual['quantity'], string>> = Object.freeze({
+  supplyA: 'supply A',
+  frequencyHz: 'freq.',
+  rectifiedV: 'rect. V',
+  outputV: 'output V',
+  receiverC: 'rec. °C',
+  transmitterC: 'trans. °C',
+});
+
+/** Beyond so many standard deviations a row is marked. */
+const FAR = 2.5;
+
+function offBy(result: ReadingResult | undefined): TemplateResult | string {
+  if (result === undefined) return '';
+  if (!result.regulated) {
+    const { limitDistance } = result;
+    if (limitDistance === null) return '';
+    return limitDistance < -1
+      ? html`<b class="bad">limit ${limitDistance.toFixed(1).replace('-', '\u2212')}</b>`
+      : 'agrees';
+  }
+  if (result.residuals.length === 0) return '';
+  const worst = result.residuals.reduce((a, b) => (Math.abs(b.distance) > Math.abs(a.distance) ? b : a));
+  const text = `${worst.distance > 0 ? '+' : ''}${worst.distance.toFixed(1).replace('-', '\u2212')}`;
+  const words = SHORT[worst.quantity];
+  return Math.abs(worst.distance) > FAR
+    ? html`<b class="bad">${text} ${words}</b>`
+    : html`${text} <span>${words}</span>`;
+}
+
+/**
+ * The readings as a table that is edited in place. Rows pasted into any cell are handed on whole.
+ *
+ * @fires reading-edited - {@link ReadingEditedDetail}
+ * @fires reading-removed - its index
+ * @fires readings-pasted - the text
+ */
+@customElement('oc-prove-readings')
+export class ProveReadings extends LitElement {
+  static override readonly styles = css`
+    :host {
+      display: block;
+      font-variant-numeric: tabular-nums;
+    }
+    .scroll {
+      overflow-x: auto;
+      max-height: 440px;
+      overflow-y: auto;
+    }
+    .scroll:focus-visible {
+      outline: 2px solid var(--ink);
+      outline-offset: 2px;
+    }
+    table {
+      border-collapse: collapse;
+      width: 100%;
+    }
+    th,
+    td {
+      padding: 1px 5px;
+      text-align: right;
+      border-bottom: 1px solid var(--rule);
+      font-weight: 400;
+      white-space: nowrap;
+    }
+    thead th {
+      position: sticky;
+      top: 0;
+      z-index: 1;
+      background: var(--paper);
+      color: var(--soft);
+      font-size: var(--size-small, 13px);
+      vertical-align: bottom;
+    }
+    th[scope='row'] {
+      color: var(--soft);
+      padding-left: 0;
+    }
+    tr.read > * {
+      background: var(--grid);
+    }
+    input[type='text'] {
+      font: inherit;
+      color: inherit;
+      text-align: right;
+      background: none;
+      border: 0;
+      border-bottom: 1px dashed transparent;
+      padding: 2px 0;
+      width: 5.6ch;
+      min-height: 24px;
+    }
+    input[type='text']:hover {
+      border-bottom-color: var(--soft);
+    }
+    input[aria-invalid='true'] {
+      color: var(--bad);
+      border-bottom: 1px solid var(--bad);
+    }
+    input:focus-visible,
+    button:focus-visible {
+      outline: 2px solid var(--ink);
+      outline-offset: 1px;
+    }
+    input[type='checkbox'] {
+      accent-color: var(--ink);
+      width: 17px;
+      height: 17px;
+      min-width: 24px;
+    }
+    .off {
+      text-align: left;
+      color: var(--soft);
+    }
+    .bad {
+      color: var(--bad);
+      font-weight: 600;
+    }
+    tr.said td {
+      text-align: left;
+      color: var(--bad);
+      font-size: var(--size-small, 13px);
+      white-space: normal;
+    }
+    button {
+      all: unset;
+      cursor: pointer;
+      color: var(--soft);
+      min-width: 24px;
+      min-height: 24px;
+      text-align: center;
+    }
+    button:hover {
+      color: var(--ink);
+    }
+  `;
+
+  @property({ attribute: false }) readings: readonly ReadingDocument[] = [];
+  @property({ attribute: false }) results: readonly ReadingResult[] = [];
+  @property({ attribute: false }) meters: Design['meters'] | null = null;
+  /** Row that another figure points at; -1: none. */
+  @property({ type: Number }) marked = -1;
+  /** What was typed and could not be taken, by cell. */
+  @state() private _wrong: Readonly<Record<string, { readonly text: string; readonly required: string }>> = {};
+
+  protected override render(): TemplateResult {
+    return html`<div class="scroll" tabindex="0" role="region" aria-label=${label('benchReadings')} @paste=${this.#onPaste}>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">${label('readingNumber')}</th>
+            ${READING_COLUMNS.map(({ key }) => html`<th scope="col">${label(HEADS[key])}</th>`)}
+            <th scope="col">${label('readEfficiency')}</th>
+            <th scope="col" class="off">${label('readOffBy')}</th>
+            <td></td>
+          </tr>
+        </thead>
+        <tbody>
+          ${this.readings.map((reading, index) => this.#row(reading, index))}
+        </tbody>
+      </table>
+    </div>`;
+  }
+
+  #row(reading: ReadingDocument, index: number): TemplateResult {
+    const result = this.results[index];
+    const facts = this.meters === null ? null : readingFacts(this.meters, reading);
+    const flags = [...new Set([...(facts?.flags ?? []), ...(result?.flags ?? [])])];
+    const wrong = READING_COLUMNS.flatMap(({ key, name }) => {
+      const cell = this._wrong[`${index}.${key}`];
+      return cell === undefined ? [] : [`${name}: must be ${cell.required}; received "${cell.text}"`];
+    });
+    const said = [...wrong, ...flags];
+    return html`<tr class=${this.marked === index ? 'read' : ''}>
+        <th scope="row">${index + 1}</th>
+        ${READING_COLUMNS.map((column) => html`<td>${this.#cell(reading, index, column.key, column.name)}</td>`)}
+        <td>${facts?.efficiency == null ? '' : `${(100 * facts.efficiency).toFixed(1)}\u00a0%`}</td>
+        <td class="off">${offBy(result)}</td>
+        <td>
+          <button
+            type="button"
+            aria-label=${`remove reading ${index + 1}`}
+            @click=${() => this.#send('reading-removed', index)}
+          >
+            ×
+          </button>
+        </td>
+      </tr>
+      ${said.length === 0 ? nothing : html`<tr class="said"><td></td><td colspan="15">${said.join('; ')}</td></tr>`}`;
+  }
+
+  #cell(reading: ReadingDocument, index: number, key: ColumnKey, name: string): TemplateResult {
+    const words = `${name}, reading ${index + 1}`;
+    const value = reading[key];
+    if (typeof value === 'boolean') {
+      return html`<input
+        type="checkbox"
+        aria-label=${words}
+        .checked=${value}
+        @change=${(event: Event) => {
+          const { checked } = event.target as HTMLInputElement;
+          this.#send<ReadingEditedDetail>('reading-edited', { index, key, value: checked });
+        }}
+      />`;
+    }
+    const wrong = this._wrong[`${index}.${key}`];
+    return html`<input
+      type="text"
+      inputmode="decimal"
+      autocomplete="off"
+      aria-label=${words}
+      aria-invalid=${wrong === undefined ? 'false' : 'true'}
+      .value=${wrong?.text ?? (value === null ? '' : String(value))}
+      @change=${(event: Event) => this.#take(index, key, (event.target as HTMLInputElement).value)}
+    />`;
+  }
+
+  #take(index: number, key: ColumnKey, text: string): void {
+    const place = `${index}.${key}`;
+    const taken = parseCell(key, text);
+    const { [place]: _, ...others } = this._wrong;
+    if (!taken.ok) {
+      this._wrong = { ...others, [place]: { text, required: taken.required } };
+      return;
+    }
+    this._wrong = others;
+    this.#send<ReadingEditedDetail>('reading-edited', { index, key, value: taken.value });
+  }
+
+  readonly #onPaste = (event: ClipboardEvent): void => {
+    const text = event.clipboardData?.getData('text') ?? '';
+    // A single cell is the browser's own affair.
+    if (!/[\t\n;]/.test(text.trim())) return;
+    event.preventDefault();
+    this.#send('readings-pasted', text);
+  };
+
+  #send<T>(name: string, detail: T): void {
+    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'oc-prove-readings': ProveReadings;
+  }
+}

@@ -1,0 +1,173 @@
+import axe from 'axe-core';
+import { afterEach, describe, expect, test, vi } from 'vitest';
+import { page } from 'vitest/browser';
+import { DEMO_DESIGN } from '../../../src/design/demo.ts';
+import { GLOSSARY } from '../../../src/stations/glossary.ts';
+import { chooseTheme } from '../../../src/stations/theme.ts';
+import { answerText, deep, deepAll, type MountedApp, mountApp, press, settled } from './mount-app.ts';
+
+let mounted: MountedApp | null = null;
+
+afterEach(() => {
+  mounted?.unmount();
+  mounted = null;
+  chooseTheme('system');
+}, 60_000);
+
+async function proved(start = DEMO_DESIGN): Promise<MountedApp> {
+  mounted = await mountApp({ station: 'prove', start });
+  const { session, app } = mounted;
+  if ((start.readings ?? []).length > 0)
+    await vi.waitFor(() => expect(session.fit.fresh.value).toBe(true), { timeout: 20_000 });
+  await settled(app);
+  return mounted;
+}
+
+const cells = (of: MountedApp, name: string): HTMLInputElement =>
+  deep<HTMLInputElement>(of.app, `input[aria-label="${name}"]`);
+
+async function typeInto(input: HTMLInputElement, text: string): Promise<void> {
+  input.value = text;
+  input.dispatchEvent(new Event('change', { bubbles: true }));
+  await settled(document);
+}
+
+describe('the Prove station', () => {
+  test('answers first, with readings, efficiency and values beneath', async () => {
+    const at = await proved();
+    expect(answerText(at.app)).toMatch(
+      /agree with the model within 1\.1.*reach narrows from 0 to 11 mm to 3\.1 to 4\.4 mm/,
+    );
+    expect(deepAll(deep(at.app, 'oc-prove-readings'), 'tbody th[scope=row]')).toHaveLength(
+      DEMO_DESIGN.readings?.length ?? 0,
+    );
+    expect(deepAll(at.app, 'circle.point').length).toBeGreaterThan(8);
+    expect(deepAll(at.app, 'path.collapsed').length).toBe(3);
+    expect(deepAll(at.app, 'rect.prior').length).toBeGreaterThan(5);
+    expect(deepAll(at.app, 'li').some((e) => /Read the operating frequency/.test(e.textContent ?? ''))).toBe(true);
+  });
+
+  test('a cell is edited in place, with a decimal comma, and can be undone', async () => {
+    const at = await proved();
+    await typeInto(cells(at, 'supply current, reading 2'), '0,444');
+    expect(at.session.store.design.value.readings[1].supplyA).toBe(0.444);
+    await vi.waitFor(() => expect(at.engine.asked.fit).toBe(2));
+    at.session.store.undo();
+    expect(at.session.store.design.value.readings[1].supplyA).toBe(0.402);
+  });
+
+  test('what cannot be read stays in the cell and is told; nothing changes', async () => {
+    const at = await proved();
+    const before = at.session.store.document.value;
+    await typeInto(cells(at, 'gap, reading 1'), 'near');
+    expect(at.session.store.document.value).toBe(before);
+    expect(cells(at, 'gap, reading 1').value).toBe('near');
+    expect(cells(at, 'gap, reading 1').getAttribute('aria-invalid')).toBe('true');
+    expect(deep(at.app, 'tr.said').textContent).toMatch(/gap: must be a number from 0 to 1000 mm; received "near"/);
+  });
+
+  test('rows pasted into a cell become readings; a faulty row is told by number and column', async () => {
+    const at = await proved();
+    const count = at.session.store.design.value.readings.length;
+    const data = new DataTransfer();
+    data.setData('text', '5\t0,5\t5\t0,4\t7\n5\toops\t5\t0,4\t7');
+    deep(at.app, '.scroll').dispatchEvent(
+      new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true, composed: true }),
+    );
+    await settled(document);
+    const { readings } = at.session.store.design.value;
+    expect(readings).toHaveLength(count + 1);
+    expect(readings[count]).toMatchObject({ supplyV: 5, supplyA: 0.5, outputA: 0.4, gapMm: 7 });
+    expect(deep(at.app, '[role=alert]').textContent).toMatch(
+      /row 2, supply current: must be a number from 0 to 100 A; received "oops"/,
+    );
+  });
+
+  test('readings are added, unticked and removed', async () => {
+    const at = await proved();
+    const count = at.session.store.design.value.readings.length;
+    const add = deepAll<HTMLButtonElement>(at.app, 'button').find((b) => b.textContent?.trim() === 'Add a reading');
+    add?.click();
+    await settled(document);
+    expect(at.session.store.design.value.readings).toHaveLength(count + 1);
+    cells(at, 'in regulation, reading 1').click();
+    await settled(document);
+    expect(at.session.store.design.value.readings[0].regulated).toBe(false);
+    deep<HTMLButtonElement>(at.app, 'button[aria-label="remove reading 1"]').click();
+    await settled(document);
+    expect(at.session.store.design.value.readings).toHaveLength(count);
+  });
+
+  test('the points are read from the keyboard, and their row is marked', async () => {
+    const at = await proved();
+    const handle = deep(deep(at.app, 'oc-prove-efficiency'), '.handle');
+    handle.focus();
+    await press(handle, 'Home');
+    expect(handle.getAttribute('aria-valuetext')).toMatch(/^reading 1: 0\.1/);
+    await settled(document);
+    expect(deepAll(at.app, 'tr.read')).toHaveLength(1);
+  });
+
+  test('the fitted values go over into the design in one step', async () => {
+    const at = await proved();
+    const take = deepAll<HTMLButtonElement>(at.app, 'button').find((b) =>
+      /Take the fitted values/.test(b.textContent ?? ''),
+    );
+    take?.click();
+    await settled(document);
+    expect(at.session.store.document.value.transmitter.drive.seriesCapacitanceNf).not.toBe(400);
+    at.session.store.undo();
+    expect(at.session.store.document.value.transmitter.drive.seriesCapacitanceNf).toBe(400);
+  });
+
+  test('the map after the fit comes on request', async () => {
+    const at = await proved();
+    at.session.fit.askMap();
+    await vi.waitFor(() => expect(at.session.fit.map.value).not.toBeNull());
+    expect(at.engine.asked.fitMap).toBe(1);
+  });
+
+  test('without readings it says what to bring', async () => {
+    const at = await proved({ ...DEMO_DESIGN, readings: [] });
+    expect(answerText(at.app)).toMatch(/No readings yet\./);
+    expect(at.engine.asked.fit).toBe(0);
+  });
+});
+
+test('every label is in the glossary', async () => {
+  const at = await proved();
+  const known = new Set(Object.values(GLOSSARY).map((term) => term.label.toLowerCase()));
+  const labels = deepAll(at.station(), 'h2, h3, th[scope=col], th[scope=row], summary')
+    .map((e) =>
+      (e.textContent ?? '')
+        .replace(/\s+/g, ' ')
+        .replace(/[\d.]+ V$/, '')
+        .trim()
+        .toLowerCase(),
+    )
+    .filter((text) => text !== '' && !/^\d+$/.test(text));
+  expect(labels.length).toBeGreaterThan(20);
+  expect(labels.filter((text) => !known.has(text))).toEqual([]);
+});
+
+describe.each(['light', 'dark'] as const)('axe finds nothing, %s', (ground) => {
+  test.each([1440, 390])('at %i px', async (width) => {
+    await page.viewport(width, width === 390 ? 844 : 900);
+    chooseTheme(ground);
+    await proved();
+    const { violations } = await axe.run(document.body, {
+      // The page's own frame is looked at in axe.test.ts.
+      rules: { region: { enabled: false } },
+      runOnly: { type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] },
+    });
+    expect(
+      violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.flat().join(' ')} ${n.failureSummary ?? ''}`)),
+    ).toEqual([]);
+  });
+});
+
+test('nothing scrolls sideways at 320 px', async () => {
+  await page.viewport(320, 700);
+  await proved();
+  expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(320);
+});
