@@ -27,7 +27,7 @@ export default defineConfig(({ mode }) =>
         publicDir: false as const,
         plugins: [precachePlugin()],
         cacheDir: '../node_modules/.vite',
-        build: { target: 'es2022', outDir: '../dist/page', emptyOutDir: true },
+        build: { target: 'es2022', outDir: '../dist/page', emptyOutDir: true, modulePreload: { polyfill: false } },
         worker: { format: 'es' as const },
         optimizeDeps: {
           include: [

@@ -3,7 +3,6 @@ import { checkAgainst } from './check-schema.ts';
 import { agreeOnGap, crossFaults } from './cross-checks.ts';
 import { fillDerivedDefaults } from './derived-defaults.ts';
 import { receivedText } from './describe.ts';
-import { readJsonText } from './json-text.ts';
 import { MIGRATIONS, type Migration, migrate } from './migrations.ts';
 import { DESIGN_FORMAT, DESIGN_VERSION, type DesignDocument, designSchema } from './schema.ts';
 import { isPlainObject } from './schema-node.ts';
@@ -83,12 +82,6 @@ export function parseDesign(json: unknown, options: ParseOptions = PARSE_OPTIONS
     defaultsTaken,
     document: document as DesignDocument,
   };
-}
-
-/** `parseDesign` on the text of a file; syntax errors come with line and column. */
-export function parseDesignText(text: string, options: ParseOptions = PARSE_OPTIONS): DesignResult {
-  const json = readJsonText(text);
-  return json.ok ? parseDesign(json.value, options) : { ok: false, faults: json.faults };
 }
 
 /** The document of a design with every key written out. `parseDesign` of it gives the same design, with no default taken. */

@@ -1,4 +1,4 @@
-import { parseDesignText } from '../design/resolve.ts';
+import { parseDesignText } from '../design/resolve-text.ts';
 import type { DesignDocument } from '../design/schema.ts';
 import { faultLine } from '../numerics/errors.ts';
 
@@ -9,22 +9,6 @@ export type OpenedFile =
 
 const MOST_LINES = 20;
 const LARGEST_BYTES = 2_000_000;
-
-/** A file name made of a design's title. */
-export function fileNameOf(title: string, extension: string): string {
-  const words = title
-    .normalize('NFKD')
-    .replace(/[^\p{L}\p{N}]+/gu, '-')
-    .replace(/^-+|-+$/g, '')
-    .toLowerCase()
-    .slice(0, 60);
-  return `${words || 'design'}.${extension}`;
-}
-
-/** The document as the text of a design file. */
-export function designText(document: DesignDocument): string {
-  return `${JSON.stringify(document, null, 2)}\n`;
-}
 
 /** Reads the text of a design file. */
 export function openText(text: string): OpenedFile {

@@ -2,7 +2,7 @@ import { html, type TemplateResult } from 'lit';
 import { chartPng, chartSvg } from '../charts/export.ts';
 import '../parts/oc-figure.ts';
 import type { ExportRequestedDetail, FigureFormat } from '../parts/oc-figure.ts';
-import { fileNameOf } from '../state/design-file.ts';
+import { fileNameOf } from '../state/design-text.ts';
 import type { Session } from '../state/session.ts';
 import { saveFile } from './save-file.ts';
 

@@ -9,7 +9,7 @@ import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { OffsetMap } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import { InputError } from '../numerics/errors.ts';
-import { fileNameOf } from '../state/design-file.ts';
+import { fileNameOf } from '../state/design-text.ts';
 import type { Session } from '../state/session.ts';
 import { spansText } from './answer-line.ts';
 import { label } from './glossary.ts';

@@ -2,7 +2,7 @@ import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
 import { replaceDesign } from '../state/commands/replace-design.ts';
-import { designText, fileNameOf, openFile } from '../state/design-file.ts';
+import { designText, fileNameOf } from '../state/design-text.ts';
 import type { Session } from '../state/session.ts';
 import { splitFragment } from '../state/share-link.ts';
 import { appStyle } from './app-style.ts';
@@ -131,6 +131,8 @@ export class App extends StationElement {
   };
 
   async #open(file: File): Promise<void> {
+    // What reads a file comes when there is one to read.
+    const { openFile } = await import('../state/design-file.ts');
     const opened = await openFile(file);
     if (opened.ok) {
       this._fileFaults = [];

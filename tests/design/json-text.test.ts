@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
 import { readJsonText } from '../../src/design/json-text.ts';
-import { parseDesignText } from '../../src/design/resolve.ts';
+import { parseDesignText } from '../../src/design/resolve-text.ts';
 import { faultLine } from '../../src/numerics/errors.ts';
 
 function line(text: string): string {

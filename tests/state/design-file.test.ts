@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
-import { designText, fileNameOf, openFile, openText } from '../../src/state/design-file.ts';
+import { openFile, openText } from '../../src/state/design-file.ts';
+import { designText, fileNameOf } from '../../src/state/design-text.ts';
 
 test('what is saved opens again, the same', () => {
   const opened = openText(designText(DEMO_DESIGN));
