@@ -1,0 +1,67 @@
+import { describe, expect, test } from 'vitest';
+import type { HoldReport } from '../../src/analysis/hold/hold-report.ts';
+import { spansText } from '../../src/stations/answer-line.ts';
+import { aidOf, holdAnswer, holdWhy, perMillimetre } from '../../src/stations/hold-words.ts';
+import { demo, MAGNETS, RECESS } from '../analysis/hold/demo-design.ts';
+import { fakeHoldReport } from '../support/fake-hold.ts';
+
+const bowl = (x: number, y: number, gap: number) => 1.6 - 0.012 * (x * x + y * y) - 0.04 * gap;
+const plain = (text: string) => text.replace(/\u00a0/g, ' ').replace(/\u2060/g, '');
+const both = fakeHoldReport(demo({ recess: RECESS, magnets: MAGNETS }), bowl, true);
+
+describe('the answer of Hold', () => {
+  test('before the first report', () => {
+    expect(spansText(holdAnswer(null, 'both'))).toMatch(/^Working out/);
+    expect(holdWhy(null, false)).toBe('');
+  });
+
+  test('both: clearance, magnets, chance, each with its numbers', () => {
+    const text = plain(spansText(holdAnswer(both, 'both')));
+    expect(text).toMatch(
+      /^A recess of up to \d\.\d\d mm clearance keeps 20 % in hand; yours leaves \d+ %\. The magnets bring it home from \d\.\d mm to within \d\.\d mm\. Put down casually it works [\d.]+ % \([\d.]+–[\d.]+ %\), without it [\d.]+ %\.$/,
+    );
+    const why = plain(holdWhy(both, true));
+    expect(why).toMatch(
+      /^Runs out first at the .* corner.*: 20\.\d % solved directly; the model’s own band there is \d+ to \d+ %\./,
+    );
+    expect(holdWhy(both, false)).toMatch(/First look; direct solutions and ferrite follow\.$/);
+  });
+
+  test('bad news is told: no recess, no centring, an unsafe rest band, too much clearance', () => {
+    const recess = { ...both.recess, recommended: { ...both.recess.recommended, clearanceMm: null } };
+    expect(plain(spansText(holdAnswer({ ...both, recess }, 'recess')))).toMatch(/^No recess keeps 20 % in hand/);
+    const magnets = both.magnets as NonNullable<HoldReport['magnets']>;
+    const still = { ...magnets, holding: { ...magnets.holding, restBandMm: null } };
+    const stuck = holdAnswer({ ...both, magnets: still }, 'magnets');
+    expect(spansText(stuck)).toContain('do not bring it home against friction');
+    expect(stuck.some((span) => span.tone === 'bad')).toBe(true);
+    const off = holdAnswer({ ...both, magnets: { ...magnets, restBandIsSafe: false } }, 'magnets');
+    expect(spansText(off)).toContain('not all of it safe');
+    const loose = both.recess.asDesigned as NonNullable<HoldReport['recess']['asDesigned']>;
+    const tight = { ...both.recess, asDesigned: { ...loose, keepsMargin: false } };
+    expect(spansText(holdAnswer({ ...both, recess: tight }, 'recess'))).toContain('yours leaves only');
+  });
+
+  test('nothing: what a recess would make of it', () => {
+    const free = fakeHoldReport(demo(), bowl, true);
+    expect(plain(spansText(holdAnswer(free, 'nothing')))).toMatch(
+      /^Put down freely it works .* A recess of \d\.\d\d mm clearance would make it [\d.]+ %\.$/,
+    );
+  });
+
+  test('per millimetre of clearance, with the sign of the slope', () => {
+    const { curve } = both.lottery;
+    if (!curve) throw new Error('no curve');
+    const steep = { ...curve, perMm: curve.perMm.map(() => -0.023) };
+    const text = perMillimetre({ ...both, lottery: { ...both.lottery, curve: steep } });
+    expect(plain(text)).toBe('About 1.00 mm of clearance each millimetre taken away gains 2.3 % of all placements.');
+    expect(perMillimetre({ ...both, lottery: { ...both.lottery, curve: null } })).toBe('');
+  });
+});
+
+test('what a design has', () => {
+  expect(aidOf({ recess: null, magnets: null })).toBe('nothing');
+  expect(aidOf({ recess: RECESS, magnets: null })).toBe('recess');
+  expect(aidOf({ recess: null, magnets: MAGNETS })).toBe('magnets');
+  expect(aidOf({ recess: RECESS, magnets: MAGNETS })).toBe('both');
+});
