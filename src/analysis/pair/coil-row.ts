@@ -52,6 +52,8 @@ function sample(map: OffsetMap, values: ArrayLike<number>, x: number, y: number)
   );
 }
 
+/** Margins nearer to each other than this, in per cent, count as equal. */
+const TIE = 1e-6;
 /** Margin where no coil is computed: far below any. */
 const NOTHING = -100;
 
@@ -85,12 +87,18 @@ export function rowAnswer(design: Design, members: readonly RowMember[], maps: r
         const map = maps[index]!;
         const [x, y] = [xMm[i]! - shiftMm[0], yMm[j]! - shiftMm[1]];
         const margin = sample(map, map.marginPercent, x, y);
-        if (!(margin > marginPercent[at]!)) return;
+        const awake = sample(map, map.wakes, x, y) >= 0.5 ? 1 : 0;
+        const k = sample(map, map.coupling, x, y);
+        // One that wakes the receiver before one that does not, then the margin; where both are limited alike, the coupling.
+        const ahead =
+          awake - wakes[at]! ||
+          (Math.abs(margin - marginPercent[at]!) > TIE ? margin - marginPercent[at]! : k - coupling[at]!);
+        if (!(ahead > 0)) return;
         marginPercent[at] = margin;
         maxOutputA[at] = sample(map, map.maxOutputA, x, y);
-        coupling[at] = sample(map, map.coupling, x, y);
+        coupling[at] = k;
         mutualInductanceH[at] = sample(map, map.mutualInductanceH, x, y);
-        wakes[at] = sample(map, map.wakes, x, y) >= 0.5 ? 1 : 0;
+        wakes[at] = awake;
         driven[at] = index;
       });
     }
