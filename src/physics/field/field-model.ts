@@ -102,9 +102,9 @@ const EXTRAPOLATION = 1 / ((FINE / COARSE) ** 2 - 1);
 /** Share of a change that the coarse grid alone may be off: without metal, and with. Measured 0.009 and 0.025. */
 const COARSE_SHARE = 0.012;
 const COARSE_SHARE_METAL = 0.035;
-/** The same of the rough grid: measured 0.02 with metal and without. */
-const ROUGH_SHARE = 0.04;
-const ROUGH_SHARE_METAL = 0.06;
+/** The same of the rough grid: measured 0.041 at round plates, 0.02 at rectangular ones with metal and without. */
+const ROUGH_SHARE = 0.06;
+const ROUGH_SHARE_METAL = 0.08;
 /** Claimed error: the extrapolation's step times this, and a share of the change for thinning, kernels, iteration. */
 const STEP_SHARE = 1.5;
 /** The step is trusted less where cells are wide against a narrow winding's charge, up to this factor. */
