@@ -17,10 +17,12 @@ const conditions = [
 
 describe('lotteryReport', () => {
   it('placingOf reads the design’s scatter in degrees', () => {
-    expect(placingOf(demo())).toEqual({
+    const design = demo();
+    const placing = { sigmaXMm: 4, sigmaYMm: 3, sigmaYawDeg: 5 };
+    expect(placingOf({ ...design, holding: { ...design.holding, placing } })).toEqual({
       kind: 'gaussian',
       sigmaXMm: 4,
-      sigmaYMm: 4,
+      sigmaYMm: 3,
       sigmaYaw: expect.closeTo((5 * Math.PI) / 180, 12),
     });
   });
