@@ -90,10 +90,10 @@ export class RivalsCoil extends StationElement {
         <oc-choice
           label=${label('readWith')}
           .options=${[
-            { value: 'meter', label: 'inductance meter' },
-            { value: 'resonance', label: 'resonance' },
-            { value: 'ringDown', label: 'ring-down' },
-            { value: 'ruler', label: 'ruler' },
+            { value: 'meter', label: label('byMeter') },
+            { value: 'resonance', label: label('byResonance') },
+            { value: 'ringDown', label: label('byRingDown') },
+            { value: 'ruler', label: label('byRuler') },
           ]}
           .value=${this._way}
           @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => {

@@ -45,7 +45,7 @@ export class RivalsRow extends StationElement {
       <div class="choices">
         <oc-choice
           label=${label('rowCount')}
-          .options=${[{ value: '2', label: 'two' }, { value: '3', label: 'three' }]}
+          .options=${[{ value: '2', label: label('two') }, { value: '3', label: label('three') }]}
           .value=${String(this._count)}
           @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => {
             this._count = event.detail.value === '2' ? 2 : 3;

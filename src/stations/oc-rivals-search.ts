@@ -59,9 +59,9 @@ interface Asked {
 }
 
 const GOALS: readonly { readonly value: SearchGoal; readonly label: string }[] = [
-  { value: 'reach', label: 'reach' },
-  { value: 'current', label: 'current' },
-  { value: 'heat', label: 'coolness' },
+  { value: 'reach', label: label('reach') },
+  { value: 'current', label: label('goalCurrent') },
+  { value: 'heat', label: label('goalCool') },
 ];
 
 /** What would reach further: a search within the space there is. */
@@ -135,7 +135,7 @@ export class RivalsSearch extends StationElement {
       ></oc-choice>
       <oc-choice
         label=${label('conductorKind')}
-        .options=${[{ value: 'wire', label: 'wire' }, { value: 'printed', label: 'printed' }]}
+        .options=${[{ value: 'wire', label: label('wound') }, { value: 'printed', label: label('printedCoil') }]}
         .value=${asked.kind}
         @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) =>
           this.#set({ kind: event.detail.value as Asked['kind'] }, asked)}
@@ -221,7 +221,7 @@ export class RivalsSearch extends StationElement {
         .points=${points}
         .own=${now ? { gain: gainOf(goal, now), cost: now.lossW } : null}
         .chosen=${this._chosen}
-        gainName=${goal === 'current' ? label('largestCurrent') : label('reachAll')}
+        gainName=${goal === 'current' ? label('largestCurrent') : label('reach')}
         gainUnit=${goal === 'current' ? 'A' : 'mm'}
         costName="loss at the demand"
         costUnit="W"

@@ -26,7 +26,7 @@ import { stationStyle } from './station-style.ts';
 const MEASURES: readonly RivalMeasure[] = [
   { name: label('couplingShort'), unit: '', digits: 3 },
   { name: label('largestCurrent'), unit: 'A', digits: 2 },
-  { name: label('reachAll'), unit: 'mm', digits: 1 },
+  { name: label('reach'), unit: 'mm', digits: 1 },
 ];
 
 /** Pair, below its figures: the pair against fair rivals, then retuning and the search for something better. */

@@ -42,7 +42,7 @@ export function efficiencyLesson(): Lesson {
     },
     drag: { start: 2, min: 0.05, max: 500, what: 'the load' },
     figure: {
-      title: 'Efficiency against load',
+      title: 'Link efficiency against load',
       x: { name: 'Load', unit: 'Ω', domain: [0.05, 500], logarithmic: true },
       y: { name: 'Efficiency, coil to coil', unit: '%', domain: [0, 100], logarithmic: false },
       curves: [
