@@ -283,12 +283,11 @@ export class ProveStation extends StationElement {
   }
 
   #below(session: Session, report: FitReport): TemplateResult {
-    const { combinations, next, notes, optima } = report;
+    const { combinations, next, notes } = report;
     return html`<div class="below">
       <section>
         <h3>${label('whatFollows')}</h3>
         ${followsTable(report)}
-        ${optima.length > 1 ? html`<p class="soft">${optima.length} sets of values explain the readings about equally well (${optima.map(({ weight }) => `${Math.round(100 * weight)} %`).join(', ')}).</p>` : nothing}
       </section>
       <section>
         <h3>${label('whatIsFixed')}</h3>
@@ -395,7 +394,15 @@ export class ProveStation extends StationElement {
 
 function answerOf(report: FitReport | null, count: number, failure: string | null): AnswerStretch[] {
   if (failure !== null) return [{ text: failure, tone: 'bad' }];
-  if (report) return [{ text: report.sentence, tone: report.explains ? 'plain' : 'bad' }];
+  if (report) {
+    const { sentence, explains } = report;
+    const at = sentence.lastIndexOf('; the reach');
+    if (!explains || at < 0) return [{ text: sentence, tone: explains ? 'plain' : 'bad' }];
+    return [
+      { text: sentence.slice(0, at + 2), tone: 'plain' },
+      { text: sentence.slice(at + 2), tone: 'strong' },
+    ];
+  }
   if (count > 0) return [{ text: 'Laying the readings beside the model…', tone: 'plain' }];
   return [
     { text: 'No readings yet. ', tone: 'strong' },

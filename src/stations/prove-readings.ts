@@ -73,7 +73,7 @@ export class ProveReadings extends LitElement {
     }
     .scroll {
       overflow-x: auto;
-      max-height: 440px;
+      max-height: 480px;
       overflow-y: auto;
     }
     .scroll:focus-visible {

@@ -14,8 +14,11 @@ export const proveStyle = css`
     display: flex;
     flex-wrap: wrap;
     gap: 6px 22px;
-    align-items: baseline;
+    align-items: center;
     margin: 8px 0 0;
+  }
+  oc-note {
+    margin-top: 10px;
   }
   .tools label {
     display: inline-flex;

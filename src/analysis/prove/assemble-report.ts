@@ -148,12 +148,16 @@ function fixedWords(values: readonly FittedValue[], identification: Identificati
     .filter(({ id }) => id !== 'outputVoltage')
     .sort((a, b) => rank(a) - rank(b) || a.shrink - b.shrink);
   const { combinations } = identification;
-  const wide = combinations.find(({ parts }) => parts.length > 1) ?? combinations[0];
+  const wide =
+    combinations.find(({ parts, words }) => parts.length > 1 && words.startsWith('the ')) ??
+    combinations.find(({ parts }) => parts.length > 1) ??
+    combinations[0];
   if (named.length > 0 && (named[0].group === 'tuning' || wide === undefined))
     return `they fix the ${named[0].name} to ${span(named[0].fitted, named[0].unit)}`;
   if (wide === undefined) return 'they fix nothing better than it was known';
   const count = combinations.length === 1 ? 'one combination' : `${combinations.length} combinations`;
-  return `they fix ${count}, among them ${wide.words}`.replace('one combination, among them', 'one combination:');
+  const words = wide.words.replace(/ \(its .*\)$/, '');
+  return combinations.length === 1 ? `they fix ${count}: ${words}` : `they fix ${count}, among them ${words}`;
 }
 
 function sentenceOf(

@@ -26,6 +26,8 @@ export interface CurveGroup {
 /** Supply voltages closer than this count as the same. */
 const SAME_SUPPLY = 0.05;
 const POINTS = 14;
+/** Loads stand closer where the curve bends, at its light end. */
+const BEND = 1.6;
 
 /** Readings grouped by place and supply voltage, in order of first use. */
 export function curveGroups(bench: Bench): CurveGroup[] {
@@ -52,7 +54,10 @@ export function efficiencyCurve(bench: Bench, z: Float64Array, group: CurveGroup
   const boards = benchBoards(state, group.supplyV);
   const collapseA = maxOutput(link, boards, { tier: 'exact', ignoreThermal: true }).current;
   const end = collapseA > 0 ? 0.998 * collapseA : 0;
-  const loadA = Float64Array.from({ length: end > 0 ? POINTS : 0 }, (_, k) => end * (0.03 + (0.97 * k) / (POINTS - 1)));
+  const loadA = Float64Array.from(
+    { length: end > 0 ? POINTS : 0 },
+    (_, k) => end * (0.03 + 0.97 * (k / (POINTS - 1)) ** BEND),
+  );
   const efficiency = loadA.map((amps) => {
     const { outputV, supplyA } = exactPrediction(link, boards, amps, false);
     return (outputV * amps) / (group.supplyV * supplyA);

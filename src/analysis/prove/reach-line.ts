@@ -84,15 +84,21 @@ export function quickMargin(link: LinkElectrical, boards: Boards, rules: ReachRu
   return batchMaxOutput(batch, boards, most, { charging: rules.charging }).current[0];
 }
 
-/** Exact over quick largest current at each node of a line, for one state; 1 where either is nothing. */
+/**
+ * Exact over quick largest current at each node of a line, for one state; 1 where either is nothing. Worked out at every second node: it
+ * changes slowly.
+ */
 export function lineRatios(bench: Bench, line: ReachLine, rules: ReachRules, z: Float64Array): number[] {
   const state = stateAt(rules.boards, bench.parameters, z);
-  return line.links.map((link) => {
+  const at = (link: BenchLink): number => {
     const electrical = shiftedLink(link, state.gapShift, 0, state.scales);
     const quick = quickMargin(electrical, state.boards, rules);
     const exact = maxOutput(electrical, state.boards, { charging: rules.charging }).current;
     return quick > 0.02 && exact > 0.02 ? exact / quick : 1;
-  });
+  };
+  const last = line.links.length - 1;
+  const known = line.links.map((link, i) => (i % 2 === 0 || i === last ? at(link) : 0));
+  return known.map((ratio, i) => (i % 2 === 0 || i === last ? ratio : (known[i - 1] + known[i + 1]) / 2));
 }
 
 /** Largest current along a line for a state, A. */

@@ -141,7 +141,7 @@ test('every label is in the glossary', async () => {
     .map((e) =>
       (e.textContent ?? '')
         .replace(/\s+/g, ' ')
-        .replace(/[\d.]+ V$/, '')
+        .replace(/ \d[\d.]* V$/, '')
         .trim()
         .toLowerCase(),
     )

@@ -1,0 +1,117 @@
+import { expect, test } from 'vitest';
+import { type BenchLink, benchPoses } from '../../../src/analysis/prove/bench-links.ts';
+import { type FitLinks, fitBench } from '../../../src/analysis/prove/fit-bench.ts';
+import { furtherGap } from '../../../src/analysis/prove/next-reading.ts';
+import { reachPoses } from '../../../src/analysis/prove/reach-line.ts';
+import type { ReadingDocument } from '../../../src/design/types.ts';
+import { airDesign, QUICK_WORK, withReadings } from './synthetic-bench.ts';
+
+/**
+ * Check values of the trade for a 5 V, 5 W-class pair, given as readings: common practice, no source (what a USB meter and an electronic
+ * load show on such boards; the issue on the electronics states them with 5 % in efficiency, 15 % in current, 20 % in range, 5 K). The link
+ * is that of tests/physics/circuit/common-practice.test.ts: k falls exponentially with the gap from 0.354 at 4 mm.
+ */
+const L1 = 6e-6;
+const L2 = 1.3472e-5;
+
+function linkAt(gapMm: number, offsetMm: number): BenchLink {
+  const k = 0.3539 * Math.exp(-(gapMm - 4) / 8.8843 - (offsetMm / 25) ** 2);
+  const slope = -1 / 8.8843e-3;
+  const none = { linear: [0, 0, 0], square: [0, 0, 0] } as const;
+  return {
+    electrical: {
+      l1: L1,
+      l2: L2,
+      m: k * Math.sqrt(L1 * L2),
+      r1: { dc: 0.033185, linear: 0, quadratic: 5.5526e-13, quartic: 0 },
+      r2: { dc: 0.06, linear: 0, quadratic: 1.1103e-11, quartic: 0 },
+    },
+    gap: { linear: [0, 0, slope], square: [0, 0, (slope * slope) / 2] },
+    offset: none,
+    errors: [0, 0, 0],
+  };
+}
+
+/** Efficiency to 5 % and currents to 15 % as the issue has them: accuracies of the "meters". */
+const METERS = { voltagePercent: 1, voltageCountsMv: 20, currentPercent: 5, currentCountsMa: 10 };
+
+const at = (supplyV: number, outputA: number, efficiency: number, gapMm = 4): Partial<ReadingDocument> => ({
+  supplyV,
+  supplyA: (5 * outputA) / efficiency / supplyV,
+  outputV: 5,
+  outputA,
+  gapMm,
+});
+const collapsed = (supplyV: number, outputA: number, gapMm = 4): Partial<ReadingDocument> => ({
+  supplyV,
+  outputA,
+  gapMm,
+  regulated: false,
+});
+
+const FACTS: readonly Partial<ReadingDocument>[] = [
+  { ...at(5, 0.5, 0.73), receiverC: 50 },
+  at(5, 0.85, 0.7),
+  collapsed(5, 1.0),
+  at(9, 1.1, 0.69),
+  at(9, 1.15, 0.69),
+  // 0.5 A is held to about 10 mm at 5 V and 15-20 mm at 9 V.
+  at(5, 0.5, 0.68, 9),
+  collapsed(5, 0.5, 12),
+  { supplyV: 9, outputA: 0.5, outputV: 5, gapMm: 14 },
+  collapsed(9, 0.5, 21),
+];
+
+test('facts of common practice as readings: explained within their own accuracy, or the tool says what it cannot explain', async () => {
+  const base = airDesign();
+  const design = {
+    ...withReadings(
+      airDesign({
+        transmitter: {
+          ...base.transmitter,
+          drive: {
+            ...base.transmitter.drive,
+            seriesCapacitanceNf: 400,
+            supplyResistanceOhm: 0.2,
+            frequencyMinKhz: 112,
+            frequencyMaxKhz: 215,
+          },
+        },
+        receiver: {
+          ...base.receiver,
+          pickup: {
+            ...base.receiver.pickup,
+            seriesCapacitanceNf: 95,
+            seriesCapacitanceTolerancePercent: 10,
+            target: { lowV: 5.35, highV: 7 },
+            regulator: { kind: 'linear', outputV: 5 },
+          },
+        },
+        placement: { gapMm: 4 },
+      }),
+      FACTS,
+    ),
+    meters: METERS,
+  };
+  const lines = reachPoses(design);
+  const links: FitLinks = {
+    bench: benchPoses(design).poses.map(({ gapMm, xMm }) => linkAt(gapMm, xMm)),
+    lines: [
+      { axis: 'x', atMm: lines.x.map(({ xMm }) => xMm), links: lines.x.map(({ xMm }) => linkAt(4, xMm)) },
+      { axis: 'y', atMm: lines.y.map(({ yMm }) => yMm), links: lines.y.map(({ yMm }) => linkAt(4, yMm)) },
+    ],
+    home: linkAt(4, 0),
+    further: linkAt(furtherGap(design).gapMm, 0),
+  };
+  const report = await fitBench(design, QUICK_WORK, { starts: 4, draws: 16 }, undefined, links);
+  const distances = report.readings.flatMap(({ residuals }) => residuals.map(({ distance }) => Math.abs(distance)));
+  if (report.explains) expect(Math.max(...distances)).toBeLessThan(3.5);
+  else {
+    expect(report.sentence).toMatch(/cannot explain/);
+    expect(report.suggestions.length).toBeGreaterThan(0);
+  }
+  // Whichever it is, no number is far off and unnamed.
+  for (const { residuals, flags } of report.readings)
+    for (const { distance } of residuals) if (Math.abs(distance) > 4) expect(flags.length).toBeGreaterThan(0);
+  console.info(`common practice: ${report.sentence}`);
+});
