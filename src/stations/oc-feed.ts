@@ -1,55 +1,37 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
-import { HOUR_S } from '../analysis/feed/cell.ts';
-import { chargeTime } from '../analysis/feed/charge-time.ts';
-import { type DayCurve, dayCurve } from '../analysis/feed/day-curve.ts';
+import { dayCurve } from '../analysis/feed/day-curve.ts';
 import { type DividerChange, dividerChange } from '../analysis/feed/divider.ts';
 import { awayFlow, dockedFlow } from '../analysis/feed/docked-flow.ts';
-import { dayBand, type FeedBands, feedBands } from '../analysis/feed/feed-bands.ts';
+import { dayBand, feedBands } from '../analysis/feed/feed-bands.ts';
 import { type FeedReport, feedReport } from '../analysis/feed/feed-report.ts';
 import type { FlowNode } from '../analysis/feed/flow.ts';
-import { type ChargeMapInputs, chargeTimeOverMap } from '../analysis/feed/load-sharing.ts';
-import type { OffsetMap, PoseAnswer } from '../analysis/types.ts';
 import '../charts/energy-flow.ts';
 import type { EnergyFlow, PartReadDetail } from '../charts/energy-flow.ts';
-import { chargeCsv, dayCsv, flowCsv } from '../charts/feed-csv.ts';
-import '../charts/feed-day.ts';
-import type { DayReadDetail, DockHoursDetail } from '../charts/feed-day.ts';
-import '../charts/feed-offset.ts';
-import type { ChargeMapModel, OffsetReadDetail } from '../charts/feed-offset.ts';
-import type { Design, FeedbackDocument } from '../design/types.ts';
+import { flowCsv } from '../charts/feed-csv.ts';
+import type { FeedbackDocument } from '../design/types.ts';
 import '../parts/oc-answer.ts';
 import '../parts/oc-choice.ts';
 import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
-import '../parts/oc-note.ts';
 import { addLoad } from '../state/commands/add-load.ts';
-import { setValue } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
+import './oc-feed-cell.ts';
 import { dividerBody, wantedOf } from './feed-divider-figure.ts';
 import { wattBands } from './feed-flow.ts';
 import { loadsTable } from './feed-loads.ts';
 import { feedStyle } from './feed-style.ts';
-import { chainAdds, chainChoices, chainTable } from './feed-tables.ts';
+import { chainAdds, chainTable } from './feed-tables.ts';
 import { feedAnswer, feedWhy } from './feed-words.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
+import type { FeedWorked, SpanChosenDetail } from './oc-feed-cell.ts';
 import { mapSpan } from './ranges.ts';
 import './oc-sensitivity.ts';
 import './oc-supply-choice.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 import { operatingNotes } from './supply-notes.ts';
-
-/** What the chain's figures rest on, worked out once for each answer. */
-interface Worked {
-  readonly design: Design;
-  readonly pose: PoseAnswer;
-  readonly report: FeedReport;
-  readonly bands: FeedBands;
-  readonly curve: DayCurve | null;
-  readonly band: { readonly low: Float64Array; readonly high: Float64Array } | null;
-}
 
 /** Feed: whether the link carries the load, and what becomes of the watts. */
 @customElement('oc-feed')
@@ -61,11 +43,8 @@ export class FeedStation extends StationElement {
   @state() private _editing = false;
   @state() private _span: 'day' | 'offset' = 'day';
   @state() private _flowReading: string | null = null;
-  @state() private _dayReading: string | null = null;
   @query('oc-energy-flow') private _flow!: EnergyFlow | null;
-  @query('oc-feed-day, oc-feed-offset') private _day!: HTMLElement | null;
-  #worked: Worked | null = null;
-  #charged: { readonly map: OffsetMap; readonly inputs: ChargeMapInputs; readonly hours: Float64Array } | null = null;
+  #worked: FeedWorked | null = null;
   #feedback: { readonly path: string; readonly value: FeedbackDocument } | null = null;
   #change: DividerChange | null = null;
 
@@ -154,7 +133,7 @@ export class FeedStation extends StationElement {
       ${this._beneath === 'supply' ? this.#supply(session) : this.#chain(session, worked)}`;
   }
 
-  #chain(session: Session, worked: Worked | null): TemplateResult {
+  #chain(session: Session, worked: FeedWorked | null): TemplateResult {
     return html`<div class="lower">
         <div>
           <h2 class="plain">${label('askedLoads')}</h2>
@@ -187,7 +166,18 @@ export class FeedStation extends StationElement {
           ${worked ? chainTable(session, worked.report, worked.bands) : nothing}
           ${worked ? chainAdds(session, worked.design, worked.report) : nothing}
         </div>
-        ${worked ? this.#dayFigure(session, worked) : nothing} ${worked ? this.#dividerFigure(session, worked) : nothing}
+        ${
+          worked?.curve
+            ? html`<oc-feed-cell
+                .session=${session}
+                .worked=${worked}
+                .span=${this._span}
+                @span-chosen=${(event: CustomEvent<SpanChosenDetail>) => {
+                  this._span = event.detail.span;
+                }}
+              ></oc-feed-cell>`
+            : nothing
+        } ${worked ? this.#dividerFigure(session, worked) : nothing}
       </div>`;
   }
 
@@ -210,7 +200,7 @@ export class FeedStation extends StationElement {
     ></oc-choice>`;
   }
 
-  #flowFigure(session: Session, worked: Worked | null): TemplateResult {
+  #flowFigure(session: Session, worked: FeedWorked | null): TemplateResult {
     const away = this._where === 'away' && worked?.report.boost != null && worked.report.chain.cell !== null;
     const root = worked ? (away ? this.#awayRoot(worked) : this.#dockedRoot(session, worked)) : null;
     const bands = root ? wattBands(root, session.feed.spread.value, worked?.bands ?? null) : {};
@@ -254,106 +244,18 @@ export class FeedStation extends StationElement {
     ></oc-choice>`;
   }
 
-  #dockedRoot(session: Session, worked: Worked): FlowNode {
+  #dockedRoot(session: Session, worked: FeedWorked): FlowNode {
     const { demand } = session.store.resolved.value;
     return dockedFlow(worked.design, demand.demandNames, worked.pose.operatingPoint);
   }
 
-  #awayRoot({ report }: Worked): FlowNode | null {
+  #awayRoot({ report }: FeedWorked): FlowNode | null {
     const { cell, boost, awayLoads } = report.chain;
     const load = awayLoads.find((entry) => entry.name === report.boost?.askedBy);
     return cell && load ? awayFlow(load, cell.voltageV, cell.resistanceOhm, boost) : null;
   }
 
-  /** Charge time wherever the map reaches; null while there is none. */
-  #chargeMap(session: Session, { report, design, bands }: Worked): ChargeMapModel | null {
-    const map = session.answers.map.value;
-    if (!map || !report.charge) return null;
-    const { map: inputs } = report.charge;
-    if (this.#charged?.map !== map || this.#charged.inputs !== inputs) {
-      this.#charged = { map, inputs, hours: chargeTimeOverMap(map.maxOutputA, inputs) };
-    }
-    const { offsetXMm: atXMm, offsetYMm: atYMm } = design.placement;
-    const fullHours = chargeTime(inputs.cell, inputs.setA, 0, inputs.limit).totalS / HOUR_S;
-    const fullBand = report.charge.shared ? null : bands.chargeHours;
-    return { xMm: map.xMm, yMm: map.yMm, hours: this.#charged.hours, fullHours, fullBand, atXMm, atYMm };
-  }
-
-  #spanChoice(): TemplateResult {
-    return html`<oc-choice
-      class="above"
-      label=${label('spanShown')}
-      .options=${[{ value: 'day', label: label('aDay') }, { value: 'offset', label: label('overOffset') }]}
-      .value=${this._span}
-      @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => {
-        this._span = event.detail.value === 'offset' ? 'offset' : 'day';
-        this._dayReading = null;
-      }}
-    ></oc-choice>`;
-  }
-
-  #offsetFigure(session: Session, worked: Worked): TemplateResult {
-    const model = this.#chargeMap(session, worked);
-    const { answers } = session;
-    const progress = answers.progress.value;
-    return figure(session, {
-      title: label('chargeOverOffset'),
-      hint: model ? 'point at it' : (progress?.stage ?? 'working out the map'),
-      reading: this._dayReading,
-      chart: () => this._day,
-      csv: model ? () => chargeCsv(model) : null,
-      body: html`${this.#spanChoice()}<oc-feed-offset
-          .model=${model}
-          ?stale=${model !== null && !answers.mapFresh.value}
-          @offset-read=${(event: CustomEvent<OffsetReadDetail | null>) => {
-            this._dayReading = event.detail?.text ?? null;
-          }}
-        ></oc-feed-offset>`,
-    });
-  }
-
-  #dayFigure(session: Session, worked: Worked): TemplateResult {
-    const { report, curve, band } = worked;
-    if (!curve) return html``;
-    const day = this._span === 'day' || !report.charge;
-    return html`<div>
-      ${day ? this.#dayBody(session, report, curve, band) : this.#offsetFigure(session, worked)}
-      ${chainChoices(session, report)}
-      ${
-        report.chain.charger
-          ? html`<oc-note
-              >A lithium cell burns when it is charged too fast, too full, too cold or too warm. Its data sheet comes
-              first; use a charger made for it, and a cell with its own protection.</oc-note
-            >`
-          : nothing
-      }
-    </div>`;
-  }
-
-  #dayBody(session: Session, report: FeedReport, curve: DayCurve, band: Worked['band']): TemplateResult {
-    return html`
-      ${figure(session, {
-        title: label('dayAndCell'),
-        hint: 'drag the hours on the dock',
-        reading: this._dayReading,
-        chart: () => this._day,
-        csv: () => dayCsv(curve, band),
-        body: html`${report.charge ? this.#spanChoice() : nothing}<oc-feed-day
-          .curve=${curve}
-          .band=${band}
-          @dock-hours-changed=${(event: CustomEvent<DockHoursDetail>) => {
-            const { hours, phase } = event.detail;
-            const args = { path: 'demand.dock.hoursPerDay', value: hours, what: 'the hours on the dock' };
-            session.store.run(setValue, args, phase);
-          }}
-          @day-read=${(event: CustomEvent<DayReadDetail | null>) => {
-            this._dayReading = event.detail?.text ?? null;
-          }}
-        ></oc-feed-day>`,
-      })}`;
-  }
-
-  #dividerFigure(session: Session, { report }: Worked): TemplateResult {
+  #dividerFigure(session: Session, { report }: FeedWorked): TemplateResult {
     const { boost, boostPath } = report.chain;
     const feedback = boost?.feedback;
     if (!feedback) return html``;
