@@ -1,6 +1,7 @@
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { AidName } from '../analysis/hold/lottery-report.ts';
 import { shareText } from '../analysis/hold/share-text.ts';
+import type { OffsetMap } from '../analysis/types.ts';
 import { formatQuantity } from '../units/format.ts';
 import { type AnswerSpan, plainSpan } from './answer-line.ts';
 
@@ -32,9 +33,12 @@ export function aidOf(holding: { readonly recess: unknown; readonly magnets: unk
   return holding.magnets ? 'magnets' : 'nothing';
 }
 
-/** What keeps it in place, and how often that works: the answer of Hold. */
-export function holdAnswer(report: HoldReport | null, aid: AidName): AnswerSpan[] {
-  if (!report) return [plainSpan('Working out what keeps it in place …')];
+/**
+ * What keeps it in place, and how often that works: the answer of Hold.
+ * @param map of Place; says what it can while there is no report yet
+ */
+export function holdAnswer(report: HoldReport | null, aid: AidName, map: OffsetMap | null = null): AnswerSpan[] {
+  if (!report) return beforeReport(map);
   const spans: AnswerSpan[] = [];
   if (aid === 'recess' || aid === 'both') spans.push(...recessSpans(report));
   if (aid === 'magnets' || aid === 'both') spans.push(...magnetSpans(report));
@@ -50,6 +54,15 @@ export function holdAnswer(report: HoldReport | null, aid: AidName): AnswerSpan[
   }
   if (aid === 'nothing') spans.push(...wouldHelp(report));
   return spans;
+}
+
+function beforeReport(map: OffsetMap | null): AnswerSpan[] {
+  if (!map || !(map.reachMm.value > 0)) return [plainSpan('Working out what keeps it in place …')];
+  return [
+    plainSpan('Whatever holds it must keep its centre within '),
+    strong(mm(map.reachMm.value)),
+    plainSpan(` to have ${percent(map.wantedMarginPercent)} in hand; working out what does …`),
+  ];
 }
 
 function recessSpans({ recess }: HoldReport): AnswerSpan[] {

@@ -111,7 +111,7 @@ export class HoldStation extends StationElement {
     const report = hold.report.value;
     const aid = aidOf(design.holding);
     return html`<oc-answer
-        .stretches=${holdAnswer(report, aid)}
+        .stretches=${holdAnswer(report, aid, session.answers.map.value)}
         why=${holdWhy(report, hold.whole.value)}
       ></oc-answer>
       <div class="choices">

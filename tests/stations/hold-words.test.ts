@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { HoldReport } from '../../src/analysis/hold/hold-report.ts';
+import type { OffsetMap } from '../../src/analysis/types.ts';
 import { spansText } from '../../src/stations/answer-line.ts';
 import { aidOf, holdAnswer, holdWhy, perMillimetre } from '../../src/stations/hold-words.ts';
 import { demo, MAGNETS, RECESS } from '../analysis/hold/demo-design.ts';
@@ -13,6 +14,11 @@ describe('the answer of Hold', () => {
   test('before the first report', () => {
     expect(spansText(holdAnswer(null, 'both'))).toMatch(/^Working out/);
     expect(holdWhy(null, false)).toBe('');
+    // The map of Place is there earlier and says how far it may lie.
+    const map = { reachMm: { value: 3.72, low: 3, high: 4 }, wantedMarginPercent: 20 } as OffsetMap;
+    expect(plain(spansText(holdAnswer(null, 'both', map)))).toBe(
+      'Whatever holds it must keep its centre within 3.7 mm to have 20 % in hand; working out what does …',
+    );
   });
 
   test('both: clearance, magnets, chance, each with its numbers', () => {
