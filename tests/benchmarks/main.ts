@@ -2,6 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { cpus, loadavg } from 'node:os';
 import { resolve } from 'node:path';
 import { compare } from './compare.ts';
+import { fieldRows } from './field-rows.ts';
 import { holdRows } from './hold-rows.ts';
 import { kernelRows } from './kernel-rows.ts';
 import { machineLimit } from './machine-limit.ts';
@@ -23,6 +24,7 @@ async function measure(only: string): Promise<Report> {
     pose: poseRows,
     map: mapRows,
     surrogate: surrogateRows,
+    field: fieldRows,
     hold: holdRows,
   };
   const rows: Row[] = [];
