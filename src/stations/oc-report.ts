@@ -70,7 +70,7 @@ export class ReportPage extends StationElement {
             .receiver=${outlineOf(resolved.receiver)}
             .peaks=${demand.peaks}
             
-            .tallest=${270}
+            .tallest=${240}
           >
             <span slot="offset-x">x ${xMm} mm</span><span slot="offset-y">y ${yMm} mm</span
             ><span slot="yaw">${yawDeg}°</span>

@@ -164,7 +164,7 @@ export const reportStyle = css`
       padding: 0;
       max-width: none;
       /* All of it on one sheet. */
-      zoom: 0.83;
+      zoom: 0.81;
     }
     .print {
       display: none;
