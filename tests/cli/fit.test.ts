@@ -1,29 +1,31 @@
 import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { beforeAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { documentOf } from '../../src/design/resolve.ts';
-import { airDesign, withReadings } from '../analysis/prove/synthetic-bench.ts';
+import { airDesign } from '../analysis/prove/synthetic-bench.ts';
 import { tell } from './capture.ts';
 
 const directory = mkdtempSync(join(tmpdir(), 'offcentre-fit-'));
 const file = join(directory, 'bench.json');
+const csv = join(directory, 'bench.csv');
+writeFileSync(file, JSON.stringify(documentOf(airDesign())));
 
-beforeAll(() => {
-  const design = withReadings(airDesign(), [
-    { supplyV: 5, supplyA: 0.512, outputV: 5, outputA: 0.38, gapMm: 5 },
-    { supplyV: 5, supplyA: 1.3, outputV: 5, outputA: 0.98, gapMm: 5, frequencyKhz: 161 },
-    { supplyV: 5, outputA: 2.1, gapMm: 5, regulated: false },
-  ]);
-  writeFileSync(file, JSON.stringify(documentOf(design)));
-});
-
-test('fit --json prints each value with prior and uncertainty and the residual of every reading', {
+test('readings of a CSV file are fitted: text, JSON with each value and residual, sheets', {
   timeout: 60_000,
 }, async () => {
-  const { code, out } = await tell('fit', file, '--json', '--starts', '1');
-  expect(code).toBe(0);
-  const report = JSON.parse(out);
+  writeFileSync(
+    csv,
+    'supply V;supply A;output V;output A;gap mm;frequency kHz;regulated\n5;0,512;5;0,38;5\n5;1,3;5;0,98;5;161\n5;;;2,1;5;;no\n',
+  );
+  const folder = join(directory, 'out');
+  const told = await tell('fit', file, '--readings', csv, '--starts', '1', '--out', folder);
+  expect(told.code).toBe(0);
+  expect(told.err).toMatch(/Wrote .*fit\.json/);
+  expect(told.out).toMatch(/transmitter series capacitor +330\.0 nF/);
+  expect(told.out).toMatch(/The readings fix/);
+  expect(told.out).toMatch(/What to read next/);
+  const report = JSON.parse(readFileSync(join(folder, 'fit.json'), 'utf8'));
   const [capacitor] = report.parameters;
   expect(capacitor).toMatchObject({ path: 'transmitter.drive.seriesCapacitanceNf', unit: 'nF' });
   expect(capacitor.prior.value).toBe(330);
@@ -31,40 +33,27 @@ test('fit --json prints each value with prior and uncertainty and the residual o
   expect(capacitor.fitted.high).toBeGreaterThan(capacitor.fitted.value);
   expect(['readings', 'both', 'prior']).toContain(capacitor.decidedBy);
   expect(report.readings).toHaveLength(3);
-  expect(report.readings[1].residuals.map((r: { quantity: string }) => r.quantity)).toEqual([
-    'supplyA',
-    'frequencyHz',
-    'outputV',
-  ]);
+  const quantities = report.readings[1].residuals.map(({ quantity }: { quantity: string }) => quantity);
+  expect(quantities).toEqual(['supplyA', 'frequencyHz', 'outputV']);
   expect(report.readings[2].regulated).toBe(false);
   expect(report.next.length).toBeGreaterThan(3);
   expect(report.combinations.length).toBeGreaterThan(0);
   expect(report.optima.length).toBeGreaterThan(0);
   expect(report.ensemble).toBeUndefined();
+  expect(readFileSync(join(folder, 'grid.svg'), 'utf8')).toContain('check-bar');
+  expect(readFileSync(join(folder, 'readings-sheet.svg'), 'utf8')).toContain('supply V');
 });
 
-test('readings of a CSV file take the place of the design’s; its faults are told by row', {
-  timeout: 60_000,
-}, async () => {
-  const csv = join(directory, 'bench.csv');
-  writeFileSync(csv, 'supply V;supply A;output V;output A;gap mm\n5;0,512;5;0,38;5\n5;oops;5;0,4;5\n');
-  const wrong = await tell('fit', file, '--readings', csv);
-  expect(wrong.code).toBe(1);
-  expect(wrong.err).toContain('row 3, supply current: must be a number from 0 to 100 A; received "oops".');
-  writeFileSync(csv, 'supply V;supply A;output V;output A;gap mm\n5;0,512;5;0,38;5\n');
-  const folder = join(directory, 'sheets');
-  const right = await tell('fit', file, '--readings', csv, '--starts', '1', '--out', folder);
-  expect(right.code).toBe(0);
-  expect(right.out).toMatch(/The readings fix/);
-  expect(right.out).toMatch(/What to read next/);
-  expect(readFileSync(join(folder, 'grid.svg'), 'utf8')).toContain('check-bar');
-  expect(JSON.parse(readFileSync(join(folder, 'fit.json'), 'utf8')).readings).toHaveLength(1);
+test('a row with a fault is told by row and column', async () => {
+  writeFileSync(csv, 'supply V;supply A;gap mm\n5;0,5;5\n5;oops;5\n');
+  const { code, err, out } = await tell('fit', file, '--readings', csv, '--json');
+  expect(code).toBe(1);
+  expect(err).toBe('row 3, supply current: must be a number from 0 to 100 A; received "oops".\n');
+  expect(JSON.parse(out)).toMatchObject({ ok: false, faults: [{ row: 3 }] });
 });
 
 test('a design without readings is refused with the path', async () => {
-  const empty = join(directory, 'empty.json');
-  writeFileSync(empty, JSON.stringify(documentOf(airDesign())));
-  const { code, err } = await tell('fit', empty);
+  const { code, err } = await tell('fit', file);
   expect(code).toBe(1);
   expect(err).toMatch(/^readings: must be at least one reading/);
 });
