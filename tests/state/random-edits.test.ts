@@ -24,7 +24,7 @@ import { DesignStore } from '../../src/state/store.ts';
  *
  *     OFFCENTRE_EDITS=10000 npx vitest run --project unit tests/state/random-edits.test.ts
  */
-const EDITS = Number(process.env.OFFCENTRE_EDITS ?? 1500);
+const EDITS = Number(process.env.OFFCENTRE_EDITS ?? 800);
 const SEED = Number(process.env.OFFCENTRE_SEED ?? 20260725);
 
 /** Park and Miller's minimal standard generator, Comm. ACM 31 (1988) 1192; from memory. */
