@@ -4,6 +4,7 @@ import { customElement, state } from 'lit/decorators.js';
 import { LESSON_TITLES, LESSONS, type Lesson } from '../analysis/lessons/lesson.ts';
 import '../charts/lesson-chart.ts';
 import { type LessonDraggedDetail, readingText } from '../charts/lesson-chart.ts';
+import '../charts/lesson-sketch.ts';
 import '../parts/oc-answer.ts';
 import type { AnswerStretch } from '../parts/oc-answer.ts';
 import type { Session } from '../state/session.ts';
@@ -169,6 +170,7 @@ export class Lessons extends StationElement {
           }}
         ></oc-lesson-chart>`,
       })}
+      ${lesson.sketch ? html`<oc-lesson-sketch .sketch=${lesson.sketch} .value=${at}></oc-lesson-sketch>` : nothing}
       <p class="reading">${covered ? '' : readingText(drawn, at)}</p>
     </div>`;
   }

@@ -68,6 +68,7 @@ export function collapseLesson(): Lesson {
       because: `The transmitter lowers its frequency from ${start.toFixed(0)} to ${lowest.toFixed(0)} kHz, toward resonance, and so holds the voltage. At ${nearEnd.toFixed(2)} A there is nothing left to lower, and the voltage falls below what the regulator needs. (At light load the receiver asks for more, so the curve begins higher.)`,
     },
     drag: { start: 0.2, min: 0.02, max: 1.3, what: 'the load current' },
+    sketch: null,
     figure: {
       title: 'Rectified voltage against load',
       x: { name: 'Load current', unit: 'A', domain: [0, 1.3], logarithmic: false },

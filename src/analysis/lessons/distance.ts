@@ -56,6 +56,7 @@ export function distanceLesson(): Lesson {
       because: `${share.toFixed(2)} of it. The cube law, which would leave an eighth for twice the distance, rules only far out, beyond the coils’ own size.`,
     },
     drag: { start: 8, min: 1, max: 200, what: 'the gap' },
+    sketch: { kind: 'apart', widthMm: 40.4, ferrite: false },
     figure: {
       title: 'Coupling against gap',
       x: { name: 'Gap', unit: 'mm', domain: [1, 200], logarithmic: true },

@@ -41,6 +41,7 @@ export function efficiencyLesson(): Lesson {
       because: `Both reach ${(100 * a.efficiency).toFixed(1)} %: k times Q is 30 for both. But each wants its own load: ${a.optimalLoad.toFixed(1)} and ${b.optimalLoad.toFixed(1)} Ω.`,
     },
     drag: { start: 2, min: 0.05, max: 500, what: 'the load' },
+    sketch: null,
     figure: {
       title: 'Link efficiency against load',
       x: { name: 'Load', unit: 'Ω', domain: [0.05, 500], logarithmic: true },

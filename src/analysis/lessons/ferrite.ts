@@ -83,6 +83,7 @@ export function ferriteLesson(): Lesson {
       because: `It rises from ${far.toFixed(2)} to ${near.toFixed(2)} µH: the other disc shortens the way of the field through air. A series capacitor that was right far away is wrong near by.`,
     },
     drag: { start: 6, min: 2, max: 30, what: 'the gap' },
+    sketch: { kind: 'apart', widthMm: 42, ferrite: true },
     figure: {
       title: 'Inductance against gap',
       x: { name: 'Gap', unit: 'mm', domain: [2, 30], logarithmic: true },

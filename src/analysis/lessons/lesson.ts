@@ -8,6 +8,13 @@ export interface LessonCurve {
   readonly y: Float64Array;
 }
 
+/** What the drag does to the coils, for a picture; sizes in mm. Null: nothing to see. */
+export type LessonSketch =
+  | { readonly kind: 'apart'; readonly widthMm: number; readonly ferrite: boolean }
+  | { readonly kind: 'aside'; readonly radiusMm: number }
+  | { readonly kind: 'stretched'; readonly radiusMm: number; readonly areaMm2: number; readonly corner: number }
+  | null;
+
 /** A value from outside, on the figure. */
 export interface LessonDot {
   readonly x: number;
@@ -46,6 +53,7 @@ export interface Lesson {
   };
   /** Along the figure's x axis. */
   readonly drag: { readonly start: number; readonly min: number; readonly max: number; readonly what: string };
+  readonly sketch: LessonSketch;
   readonly figure: {
     readonly title: string;
     readonly x: LessonAxis;

@@ -58,6 +58,7 @@ export function offsetLesson(): Lesson {
       because: `It is zero at ${zero.toFixed(1)} mm, and negative beyond: there the ring catches the field on its way back. The sign itself does not matter to a receiver, but the zero does: no power crosses there.`,
     },
     drag: { start: 0, min: 0, max: 80, what: 'the offset' },
+    sketch: { kind: 'aside', radiusMm: RING_RADIUS * 1e3 },
     figure: {
       title: 'Mutual inductance against offset',
       x: { name: 'Offset', unit: 'mm', domain: [0, 80], logarithmic: false },

@@ -81,6 +81,7 @@ export function shapeLesson(): Lesson {
       because: `${lost.toFixed(1)} %: from ${k1.toFixed(3)} to ${k2.toFixed(3)}. The ends of the long coil reach beyond the field that they should catch.`,
     },
     drag: { start: 1, min: 1, max: 3, what: 'the length over the width' },
+    sketch: { kind: 'stretched', radiusMm: 22, areaMm2: AREA * 1e6, corner: CORNER },
     figure: {
       title: 'Coupling against shape',
       x: { name: 'Length over width', unit: '', domain: [1, 3], logarithmic: false },
