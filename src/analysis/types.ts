@@ -133,6 +133,8 @@ export interface OffsetMap {
   readonly xMm: Float64Array;
   readonly yMm: Float64Array;
   readonly maxOutputA: Float64Array;
+  /** The same for a short load, for which heat does not count. */
+  readonly peakOutputA: Float64Array;
   readonly marginPercent: Float64Array;
   readonly coupling: Float64Array;
   readonly mutualInductanceH: Float64Array;

@@ -89,7 +89,7 @@ const known = new WeakMap<OffsetMap, { key: string; shapes: MarginShapes }>();
 
 /**
  * Washes and lines of a map. Remembered per map, so that dragging over it costs nothing.
- * @param peaks short loads to draw a line for: where the largest current just equals theirs
+ * @param peaks short loads to draw a line for: where the largest short current just equals theirs
  */
 export function marginShapes(
   map: OffsetMap,
@@ -99,7 +99,7 @@ export function marginShapes(
   const remembered = known.get(map);
   if (remembered?.key === key) return remembered.shapes;
   const grid: OffsetGrid = { xMm: map.xMm, yMm: map.yMm, values: map.marginPercent };
-  const current: OffsetGrid = { xMm: map.xMm, yMm: map.yMm, values: map.maxOutputA };
+  const current: OffsetGrid = { xMm: map.xMm, yMm: map.yMm, values: map.peakOutputA };
   const levels = marginLevels(largest(map.marginPercent), map.wantedMarginPercent);
   const tones = levels.map((_, i) =>
     levels.length <= 1 ? TONES : 1 + Math.round((i * (TONES - 1)) / (levels.length - 1)),

@@ -9,11 +9,12 @@ export const DEMO_DESIGN: DesignDocument = {
   version: 1,
   title: 'Museum audio guide on its shelf dock',
   notes:
-    'An invented example. A handheld museum audio guide recharges on a dock under an oak shelf. The transmitter coil has the size of the round coil A11 in the Qi Specification, Part 4: Reference Designs (44 mm outside, 20.5 mm inside, 10 turns of 105 x 0.08 mm litz in one layer). Everything else is our own. The bench readings are invented too, never measured: calculated for a bench that differs a little from this design (series capacitors of 389 and 123 nF, 0.15 ohm of supply resistance, 5.31 V asked for at load) with the noise of a USB meter added. They show how readings are entered and fitted; nothing else rests on them.',
+    'An invented example. A handheld museum audio guide recharges on a dock under an oak shelf. The transmitter coil has the size of the round coil A11 in the Qi Specification, Part 4: Reference Designs (44 mm outside, 20.5 mm inside, 10 turns of 105 x 0.08 mm litz in one layer). Everything else is our own; the inductances of both coils are taken as known to 2 %, as an inductance meter tells them. The bench readings are invented too, never measured: calculated for a bench that differs a little from this design (series capacitors of 389 and 123 nF, 0.15 ohm of supply resistance, 5.31 V asked for at load) with the noise of a USB meter added. They show how readings are entered and fitted; nothing else rests on them.',
   transmitter: {
     coil: {
       outline: { shape: 'circle', outerDiameterMm: 44, innerDiameterMm: 20.5 },
       turns: 10,
+      inductanceTolerancePercent: 2,
       layers: 1,
       layerPitchMm: 1.2,
       conductor: { kind: 'litz', strands: 105, strandDiameterMm: 0.08, bundleDiameterMm: 1.1 },
@@ -66,6 +67,7 @@ export const DEMO_DESIGN: DesignDocument = {
         innerCornerRadiusMm: 2,
       },
       turns: 14,
+      inductanceTolerancePercent: 2,
       layers: 2,
       layerPitchMm: 0.8,
       conductor: { kind: 'litz', strands: 60, strandDiameterMm: 0.08, bundleDiameterMm: 0.75 },

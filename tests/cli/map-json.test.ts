@@ -13,6 +13,7 @@ test('the map prints as plain JSON: lists, rings of points, null where there is 
     xMm: Float64Array.of(-1, 0, 1),
     yMm: Float64Array.of(-1, 1),
     maxOutputA: Float64Array.of(1, 2, 3, 4, Number.NaN, Number.POSITIVE_INFINITY),
+    peakOutputA: new Float64Array(6).fill(2),
     marginPercent: new Float64Array(6),
     coupling: new Float64Array(6).fill(0.4),
     mutualInductanceH: new Float64Array(6).fill(4e-6),

@@ -231,6 +231,7 @@ function offsetMap({ design, points, spanMm }: MapRequest): OffsetMap {
     xMm: axis,
     yMm: axis.slice(),
     maxOutputA,
+    peakOutputA: maxOutputA,
     marginPercent: maxOutputA.map((a) => 100 * (a / demand.demandA - 1)),
     coupling: k,
     mutualInductanceH: k.map((v) => v * 1.1e-5),

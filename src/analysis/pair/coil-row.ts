@@ -77,6 +77,7 @@ export function rowAnswer(design: Design, members: readonly RowMember[], maps: r
   const total = xMm.length * yMm.length;
   const marginPercent = new Float64Array(total).fill(NOTHING);
   const maxOutputA = new Float64Array(total);
+  const peakOutputA = new Float64Array(total);
   const coupling = new Float64Array(total);
   const mutualInductanceH = new Float64Array(total);
   const wakes = new Uint8Array(total);
@@ -96,6 +97,7 @@ export function rowAnswer(design: Design, members: readonly RowMember[], maps: r
         if (!(ahead > 0)) return;
         marginPercent[at] = margin;
         maxOutputA[at] = sample(map, map.maxOutputA, x, y);
+        peakOutputA[at] = sample(map, map.peakOutputA, x, y);
         coupling[at] = k;
         mutualInductanceH[at] = sample(map, map.mutualInductanceH, x, y);
         wakes[at] = awake;
@@ -122,6 +124,7 @@ export function rowAnswer(design: Design, members: readonly RowMember[], maps: r
     xMm,
     yMm,
     maxOutputA,
+    peakOutputA,
     marginPercent,
     coupling,
     mutualInductanceH,

@@ -59,6 +59,7 @@ export function finishOffsetMap(
     xMm,
     yMm,
     maxOutputA,
+    peakOutputA,
     marginPercent: margin,
     coupling: grid.m.map((m, at) => m / Math.sqrt(grid.l1[at]! * grid.l2[at]!)),
     mutualInductanceH: grid.m,

@@ -21,6 +21,7 @@ function cone(zeroMm: number, span = 20, points = 81): OffsetMap {
     xMm: axis,
     yMm: axis.slice(),
     maxOutputA: nothing,
+    peakOutputA: nothing,
     marginPercent,
     coupling: nothing,
     mutualInductanceH: nothing,

@@ -18,6 +18,7 @@ export function sampleMap(): OffsetMap {
     xMm: axis,
     yMm: axis,
     maxOutputA: margin.map((m) => 0.48 * (1 + m / 100)),
+    peakOutputA: margin.map((m) => 0.5 * (1 + m / 100)),
     marginPercent: margin,
     coupling: margin.map((m) => 0.5 + m / 1000),
     mutualInductanceH: margin.map((m) => 1e-6 * (5 + m / 100)),
