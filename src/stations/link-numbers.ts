@@ -10,8 +10,11 @@ interface Row {
   readonly cells: readonly string[];
 }
 
-/** What the link is made of: numbers of each coil and of the pair, with what is known about their error. */
-export function linkNumbers(link: LinkAnswer | null, quick: QuickAnswer | null): TemplateResult {
+/**
+ * What the link is made of: numbers of each coil and of the pair, with what is known about their error.
+ * @param explained each label says on request what it means; not on paper
+ */
+export function linkNumbers(link: LinkAnswer | null, quick: QuickAnswer | null, explained: boolean): TemplateResult {
   const blank = '–';
   const value = (make: (from: LinkAnswer) => string): string => (link ? make(link) : blank);
   const coils: Row[] = [
@@ -57,7 +60,7 @@ export function linkNumbers(link: LinkAnswer | null, quick: QuickAnswer | null):
   ];
   const row = ({ term, cells }: Row): TemplateResult =>
     html`<tr>
-      <th scope="row">${word(term)}</th>
+      <th scope="row">${explained ? word(term) : label(term)}</th>
       ${cells.map((cell) => html`<td colspan=${cells.length === 1 ? 2 : 1}>${cell}</td>`)}
     </tr>`;
   return html`<table class="numbers">

@@ -195,7 +195,7 @@ export class App extends StationElement {
             : nothing
         }
       </div>
-      <div class="notices">
+      <div class="notices" role="region" aria-label="Messages">
       ${this.#welcome(session)}
       ${
         notice.value === null

@@ -93,7 +93,7 @@ export class PairStation extends StationElement {
           ${this._drawn ? this.#looks(session) : this.#sizes(session)} ${this.#shapes(session)}
         </div>
         <div class="right">
-          ${sideFigure(session, this.renderRoot, null)} ${linkNumbers(pose?.link ?? null, quick)}
+          ${sideFigure(session, this.renderRoot, null)} ${linkNumbers(pose?.link ?? null, quick, true)}
         </div>
       </div>
       <oc-rivals .session=${session}></oc-rivals>`;

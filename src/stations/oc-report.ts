@@ -93,7 +93,7 @@ export class ReportPage extends StationElement {
               )}
             </oc-side-view>
           </figure>
-          ${linkNumbers(pose?.link ?? null, null)}
+          ${linkNumbers(pose?.link ?? null, null, false)}
         </div>
       </div>
       <div class="below">
