@@ -1,7 +1,6 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
-import { gridSheet, readingsSheet } from '../analysis/prove/bench-sheet.ts';
 import type { FitReport } from '../analysis/prove/fit-report.ts';
 import { parseReadings, type RowFault, readingsCsv, rowFaultLine } from '../analysis/prove/readings-table.ts';
 import '../charts/margin-map.ts';
@@ -13,23 +12,20 @@ import { withValueAt } from '../design/edit.ts';
 import { parsePath } from '../design/path.ts';
 import type { DesignDocument } from '../design/schema.ts';
 import '../parts/oc-answer.ts';
-import type { AnswerStretch } from '../parts/oc-answer.ts';
 import '../parts/oc-choice.ts';
 import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
-import '../parts/oc-note.ts';
 import '../parts/oc-progress.ts';
 import { replaceDesign } from '../state/commands/replace-design.ts';
 import { setValue } from '../state/commands/set-value.ts';
-import { fileNameOf } from '../state/design-text.ts';
 import type { Session } from '../state/session.ts';
 import { pathField } from './feed-fields.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
-import { efficiencyCsv, followsTable, measuredPoints, modelCurves, valueBars, valuesCsv } from './prove-numbers.ts';
+import { efficiencyCsv, measuredPoints, modelCurves, valueBars, valuesCsv } from './prove-numbers.ts';
 import './prove-readings.ts';
 import type { ReadingEditedDetail } from './prove-readings.ts';
 import { proveStyle } from './prove-style.ts';
-import { saveFile } from './save-file.ts';
+import { proveAnswer, proveBelow, provePrint, proveSuggestions, proveWhy } from './prove-words.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 
@@ -98,7 +94,7 @@ export class ProveStation extends StationElement {
     const { design } = store.resolved.value;
     const report = fit.report.value;
     const progress = fit.progress.value;
-    return html`<oc-answer .stretches=${answerOf(report, design.readings.length, fit.failure.value)} why=${whyOf(report, fit.fresh.value)}></oc-answer>
+    return html`<oc-answer .stretches=${proveAnswer(report, design.readings.length, fit.failure.value)} why=${proveWhy(report, fit.fresh.value)}></oc-answer>
       <oc-progress
         ?running=${progress !== null}
         .fraction=${progress?.fraction ?? null}
@@ -106,10 +102,10 @@ export class ProveStation extends StationElement {
         @stop-requested=${() => fit.stop()}
       ></oc-progress>
       ${fit.held.value ? html`<p><button type="button" class="quiet" @click=${() => fit.resume()}>Fit again</button></p>` : nothing}
-      ${report ? suggestions(report) : nothing}
+      ${report ? proveSuggestions(report) : nothing}
       <div class="bench">${this.#bench(session)}</div>
       <div class="figs">${this.#efficiencyFigure(session)} ${this.#thirdFigure(session)}</div>
-      ${report ? this.#below(session, report) : this.#toPrint(session)}`;
+      ${report ? proveBelow(session, report) : provePrint(session)}`;
   }
 
   #bench(session: Session): TemplateResult {
@@ -282,53 +278,6 @@ export class ProveStation extends StationElement {
     });
   }
 
-  #below(session: Session, report: FitReport): TemplateResult {
-    const { combinations, next, notes } = report;
-    return html`<div class="below">
-      <section>
-        <h3>${label('whatFollows')}</h3>
-        ${followsTable(report)}
-      </section>
-      <section>
-        <h3>${label('whatIsFixed')}</h3>
-        ${
-          combinations.length === 0
-            ? html`<p class="soft">Nothing better than it was known.</p>`
-            : html`<ul>
-                ${combinations.map(({ words, shrink }) => html`<li>${words} <span class="soft">to ${Math.round(100 * shrink)} % of its width</span></li>`)}
-              </ul>`
-        }
-        ${notes.map((note) => html`<p class="soft">${note}</p>`)}
-      </section>
-      <section>
-        <h3>${label('readNext')}</h3>
-        <ol>
-          ${next.slice(0, 4).map(({ sentence, narrowing }) => html`<li>${sentence} <span class="soft">narrows the reach by ${Math.round(100 * narrowing)} %</span></li>`)}
-        </ol>
-        ${this.#toPrint(session)}
-      </section>
-    </div>`;
-  }
-
-  #toPrint(session: Session): TemplateResult {
-    const { design } = session.store.resolved.value;
-    const save = (name: string, text: string) => {
-      const title = session.store.document.value.title ?? '';
-      saveFile(fileNameOf(`${title} ${name}`, 'svg'), new Blob([text], { type: 'image/svg+xml' }));
-    };
-    return html`<h3>${label('toPrint')}</h3>
-      <p class="tools">
-        <button type="button" class="quiet" @click=${() => save('grid a4', gridSheet(design, 'a4'))}>measuring grid, A4</button>
-        <button type="button" class="quiet" @click=${() => save('grid letter', gridSheet(design, 'letter'))}>measuring grid, US letter</button>
-        <button type="button" class="quiet" @click=${() => save('readings a4', readingsSheet(design, 'a4'))}>readings sheet, A4</button>
-        <button type="button" class="quiet" @click=${() => save('readings letter', readingsSheet(design, 'letter'))}>readings sheet, US letter</button>
-      </p>
-      <oc-note>
-        Loose metal between the coils can grow hot enough to burn, and a board fed above its rating can fail: its data
-        sheet and local codes come first.
-      </oc-note>`;
-  }
-
   #put(session: Session, readings: Readings, what: string): void {
     session.store.run(setValue, { path: 'readings', value: readings, what });
   }
@@ -390,38 +339,6 @@ export class ProveStation extends StationElement {
     }
     session.store.run(replaceDesign, { document: document as DesignDocument, label: 'Take the fitted values over' });
   }
-}
-
-function answerOf(report: FitReport | null, count: number, failure: string | null): AnswerStretch[] {
-  if (failure !== null) return [{ text: failure, tone: 'bad' }];
-  if (report) {
-    const { sentence, explains } = report;
-    const at = sentence.lastIndexOf('; the reach');
-    if (!explains || at < 0) return [{ text: sentence, tone: explains ? 'plain' : 'bad' }];
-    return [
-      { text: sentence.slice(0, at + 2), tone: 'plain' },
-      { text: sentence.slice(at + 2), tone: 'strong' },
-    ];
-  }
-  if (count > 0) return [{ text: 'Laying the readings beside the model…', tone: 'plain' }];
-  return [
-    { text: 'No readings yet. ', tone: 'strong' },
-    { text: 'A USB meter and an electronic load are enough to learn how far the map can be trusted.', tone: 'plain' },
-  ];
-}
-
-function whyOf(report: FitReport | null, fresh: boolean): string {
-  if (!report) return '';
-  const { readingsUsed, observations, chi2, probability } = report;
-  const stale = fresh ? '' : ' Of the readings before the last change.';
-  return `${readingsUsed} readings, ${observations} numbers; chi-square ${chi2.toFixed(0)} with the priors, as large in ${Math.round(100 * probability)} % of benches if all is right. Bands are 95 %.${stale}`;
-}
-
-function suggestions(report: FitReport): TemplateResult | typeof nothing {
-  if (report.suggestions.length === 0) return nothing;
-  return html`<ul class="bad">
-    ${report.suggestions.map(({ sentence }) => html`<li>${sentence}</li>`)}
-  </ul>`;
 }
 
 declare global {

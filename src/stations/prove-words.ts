@@ -1,0 +1,94 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import { gridSheet, readingsSheet } from '../analysis/prove/bench-sheet.ts';
+import type { FitReport } from '../analysis/prove/fit-report.ts';
+import type { AnswerStretch } from '../parts/oc-answer.ts';
+import '../parts/oc-note.ts';
+import { fileNameOf } from '../state/design-text.ts';
+import type { Session } from '../state/session.ts';
+import { label } from './glossary.ts';
+import { followsTable } from './prove-numbers.ts';
+import { saveFile } from './save-file.ts';
+
+/** The answer line. */
+export function proveAnswer(report: FitReport | null, count: number, failure: string | null): AnswerStretch[] {
+  if (failure !== null) return [{ text: failure, tone: 'bad' }];
+  if (report) {
+    const { sentence, explains } = report;
+    const at = sentence.lastIndexOf('; the reach');
+    if (!explains || at < 0) return [{ text: sentence, tone: explains ? 'plain' : 'bad' }];
+    return [
+      { text: sentence.slice(0, at + 2), tone: 'plain' },
+      { text: sentence.slice(at + 2), tone: 'strong' },
+    ];
+  }
+  if (count > 0) return [{ text: 'Laying the readings beside the model…', tone: 'plain' }];
+  return [
+    { text: 'No readings yet. ', tone: 'strong' },
+    { text: 'A USB meter and an electronic load are enough to learn how far the map can be trusted.', tone: 'plain' },
+  ];
+}
+
+/** What the answer rests on. */
+export function proveWhy(report: FitReport | null, fresh: boolean): string {
+  if (!report) return '';
+  const { readingsUsed, observations, chi2, probability } = report;
+  const stale = fresh ? '' : ' Of the readings before the last change.';
+  return `${readingsUsed} readings, ${observations} numbers; chi-square ${chi2.toFixed(0)} with the priors, as large in ${Math.round(100 * probability)} % of benches if all is right. Bands are 95 %.${stale}`;
+}
+
+/** What a misfit suggests. */
+export function proveSuggestions(report: FitReport): TemplateResult | typeof nothing {
+  if (report.suggestions.length === 0) return nothing;
+  return html`<ul class="bad">
+    ${report.suggestions.map(({ sentence }) => html`<li>${sentence}</li>`)}
+  </ul>`;
+}
+
+/** What the fit means: consequences, what is fixed, what to read next, sheets to print. */
+export function proveBelow(session: Session, report: FitReport): TemplateResult {
+  const { combinations, next, notes } = report;
+  return html`<div class="below">
+      <section>
+        <h3>${label('whatFollows')}</h3>
+        ${followsTable(report)}
+      </section>
+      <section>
+        <h3>${label('whatIsFixed')}</h3>
+        ${
+          combinations.length === 0
+            ? html`<p class="soft">Nothing better than it was known.</p>`
+            : html`<ul>
+                ${combinations.map(({ words, shrink }) => html`<li>${words} <span class="soft">to ${Math.round(100 * shrink)} % of its width</span></li>`)}
+              </ul>`
+        }
+        ${notes.map((note) => html`<p class="soft">${note}</p>`)}
+      </section>
+      <section>
+        <h3>${label('readNext')}</h3>
+        <ol>
+          ${next.slice(0, 4).map(({ sentence, narrowing }) => html`<li>${sentence} <span class="soft">narrows the reach by ${Math.round(100 * narrowing)} %</span></li>`)}
+        </ol>
+        ${provePrint(session)}
+      </section>
+    </div>`;
+}
+
+/** Sheets to print, and the caution that belongs to a bench. */
+export function provePrint(session: Session): TemplateResult {
+  const { design } = session.store.resolved.value;
+  const save = (name: string, text: string) => {
+    const title = session.store.document.value.title ?? '';
+    saveFile(fileNameOf(`${title} ${name}`, 'svg'), new Blob([text], { type: 'image/svg+xml' }));
+  };
+  return html`<h3>${label('toPrint')}</h3>
+      <p class="tools">
+        <button type="button" class="quiet" @click=${() => save('grid a4', gridSheet(design, 'a4'))}>measuring grid, A4</button>
+        <button type="button" class="quiet" @click=${() => save('grid letter', gridSheet(design, 'letter'))}>measuring grid, US letter</button>
+        <button type="button" class="quiet" @click=${() => save('readings a4', readingsSheet(design, 'a4'))}>readings sheet, A4</button>
+        <button type="button" class="quiet" @click=${() => save('readings letter', readingsSheet(design, 'letter'))}>readings sheet, US letter</button>
+      </p>
+      <oc-note>
+        Loose metal between the coils can grow hot enough to burn, and a board fed above its rating can fail: its data
+        sheet and local codes come first.
+      </oc-note>`;
+}
