@@ -2,6 +2,7 @@ import { Lru } from '../analysis/lru.ts';
 import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import { sensitivityKey } from '../analysis/margin/sensitivity-key.ts';
 import type { SweepPoint } from '../analysis/place/line-sweep.ts';
+import type { MapCheck } from '../analysis/place/map-check.ts';
 import type { MapCircuit } from '../analysis/place/map-circuit.ts';
 import { lineSweepOf } from '../analysis/place/sweep-columns.ts';
 import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
@@ -121,11 +122,13 @@ export function createEngine(runner: Runner, now: () => number): Engine {
       onProgress?.({ fraction: done / total, stage: 'the map' });
       return null;
     };
-    const failed = await inChunks(total, CIRCUIT_CHUNK, runner.width, chunk);
+    // The checks are as long as all the rest; side by side no worker waits for another.
+    const checked = async (): Promise<Outcome<MapCheck[]>> => {
+      const plates = await plateAnswers(design, mine);
+      return plates.ok ? checksOver(design, model.value, plates.value, grid.value.xMm, grid.value.yMm, mine) : plates;
+    };
+    const [failed, checks] = await Promise.all([inChunks(total, CIRCUIT_CHUNK, runner.width, chunk), checked()]);
     if (failed) return failed;
-    const plates = await plateAnswers(design, mine);
-    if (!plates.ok) return plates;
-    const checks = await checksOver(design, model.value, plates.value, grid.value.xMm, grid.value.yMm, mine);
     if (!checks.ok) return checks;
     const circuitMs = now() - gridded;
     const timing = { linkModelMs: modelled - began, gridMs: gridded - modelled, circuitMs };

@@ -112,15 +112,7 @@ export class Answers {
   /** Begins to follow the store; returns the way to stop. */
   start(): () => void {
     this.#stopEffect?.();
-    // On a first visit the cores belong to the first number.
-    const spoken = computed(
-      () =>
-        this.#quick.answer.value !== null ||
-        this.#pose.answer.value !== null ||
-        this.#quick.failure.value !== null ||
-        this.#pose.failure.value !== null,
-    );
-    this.#stopEffect = effect(() => this.#follow(this.#store.design.value, this.#store.dragging.value, spoken.value));
+    this.#stopEffect = effect(() => this.#follow(this.#store.design.value, this.#store.dragging.value));
     return () => {
       this.#stopEffect?.();
       this.#stopEffect = null;
@@ -134,7 +126,7 @@ export class Answers {
     this.#progress.value = null;
   }
 
-  #follow(design: Design, dragging: boolean, spoken: boolean): void {
+  #follow(design: Design, dragging: boolean): void {
     const wants = this.#wants.value;
     const key = poseKey(design);
     if (dragging) {
@@ -145,7 +137,6 @@ export class Answers {
     // The coarse answer shows while the full one is worked out.
     if (this.#quick.answer.peek()?.key !== key) this.#quick.ask(key, (signal) => this.#engine.quick(design, signal));
     this.#pose.ask(key, (signal) => this.#engine.solve(design, signal, (first) => this.#pose.offer(key, first, 0)));
-    if (!spoken) return;
     this.#askMap(design, wants);
     // The map is what one waits for; the lines come after its first look.
     if (wants.mapSpanMm === null || this.mapFresh.value || this.#map.failure.value !== null) {
@@ -172,9 +163,12 @@ export class Answers {
       const progress = (p: Progress): void => {
         this.#progress.value = p;
       };
-      const coarse = await this.#engine.map({ design, points: coarsePoints, spanMm }, signal, progress);
-      if (!coarse.ok) return coarse;
-      this.#map.offer(key, coarse.value, coarse.elapsedMs);
+      // With plates the full model takes its time; in air there is nothing to wait for.
+      if (hasPlates(design)) {
+        const coarse = await this.#engine.map({ design, points: coarsePoints, spanMm }, signal, progress);
+        if (!coarse.ok) return coarse;
+        this.#map.offer(key, coarse.value, coarse.elapsedMs);
+      }
       return this.#engine.map({ design, points: finePoints, spanMm }, signal, progress);
     });
   }
@@ -209,4 +203,8 @@ export class Answers {
       return { ok: true, value, elapsedMs: Date.now() - began };
     });
   }
+}
+
+function hasPlates({ transmitter, receiver }: Design): boolean {
+  return [transmitter, receiver].some(({ ferrite, metal }) => ferrite !== null || metal !== null);
 }

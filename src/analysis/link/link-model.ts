@@ -131,7 +131,8 @@ export function assembleLinkModel(
     thickness: thicknessOf(context),
     even,
     tensor: context.plates ? tensor : null,
-    level: passes.length >= LINK_PASSES.length ? 'fine' : 'coarse',
+    // Without plates there is nothing to refine.
+    level: !context.plates || passes.length >= LINK_PASSES.length ? 'fine' : 'coarse',
     bound: [0, 0, 0],
   };
 }
