@@ -9,7 +9,7 @@ import '../parts/oc-answer.ts';
 import { replaceDesign } from '../state/commands/replace-design.ts';
 import { takeOver } from '../state/commands/take-over.ts';
 import type { Session } from '../state/session.ts';
-import { placeAnswer, spansText } from './answer-line.ts';
+import { placeAnswer, plainSpan, spansText } from './answer-line.ts';
 import { besideCsv } from './beside-csv.ts';
 import { type BesideSide, besideAnswer, besideRows, besideWhy } from './beside-rows.ts';
 import { besideStyle } from './beside-style.ts';
@@ -68,7 +68,7 @@ export class BesidePage extends StationElement {
 
   #nothingBeside({ store }: Session): TemplateResult {
     return html`<oc-answer
-        .stretches=${[{ text: 'Lay a second design beside this one to see what the change is worth.', tone: 'plain' }]}
+        .stretches=${[plainSpan('Lay a second design beside this one to see what the change is worth.')]}
         why="A copy lets you change one thing and compare; or take one of the starting points."
       ></oc-answer>
       <ul class="choices">

@@ -1,7 +1,7 @@
-import { layout, type NodeForm, neumannFunction, type Precision, rows } from './neumann-code.ts';
-import { meanSteps, ringFunction, ringTargetRows } from './ring-code.ts';
 import { encodeModule } from '../../../numerics/wasm-encoder.ts';
 import { startModule } from '../../../numerics/wasm-instance.ts';
+import { layout, type NodeForm, neumannFunction, type Precision, rows } from './neumann-code.ts';
+import { meanSteps, ringFunction, ringTargetRows } from './ring-code.ts';
 
 /** Source nodes of one sum, rows as in `rows[form].source`, each `count` long; `count` is a multiple of 4. Millimetres. */
 export interface SourceBlock {

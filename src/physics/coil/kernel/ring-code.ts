@@ -1,4 +1,3 @@
-import { layout, type Precision } from './neumann-code.ts';
 import {
   type Code,
   f32x4,
@@ -13,6 +12,7 @@ import {
   v128,
   type WasmFunction,
 } from '../../../numerics/wasm-encoder.ts';
+import { layout, type Precision } from './neumann-code.ts';
 
 /** Rows of a ring target: place in the rings' plane from their centre, squared height over it, line element. */
 export const ringTargetRows = ['x', 'y', 'height2', 'dx', 'dy'] as const;
