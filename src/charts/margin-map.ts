@@ -57,7 +57,9 @@ export class MarginMap extends SizedElement {
   @property({ attribute: false }) transmitter: WindingOutline | null = null;
   @property({ attribute: false }) receiver: WindingOutline | null = null;
   /** Short loads to draw a line for. */
-  @property({ attribute: false }) peaks: readonly { readonly name: string; readonly currentA: number }[] = [];
+  // Every step of a drag brings a new list of the same loads, which must not draw the map anew.
+  @property({ attribute: false, hasChanged: (now, before) => JSON.stringify(now) !== JSON.stringify(before) })
+  peaks: readonly { readonly name: string; readonly currentA: number }[] = [];
   /** What stands beside the ring: the margin here. */
   @property() hereText = '';
   /** Reading point set by another figure, mm. */
