@@ -52,6 +52,8 @@ export default defineConfig(({ mode }) =>
                 exclude: ['tests/browser/**', 'tests/page/**'],
                 environment: 'node',
                 isolate: false,
+                // One worker to a core: nothing else runs in this tier.
+                maxWorkers: '100%',
                 testTimeout: 120_000,
                 hookTimeout: 120_000,
               },
