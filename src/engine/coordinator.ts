@@ -62,13 +62,16 @@ export function createEngine(runner: Runner, now: () => number): Engine {
       runner.run('solve', { design, plates }, { lane: 'front', signal: mine });
     if (known) return run(known);
     // The numbers first; how far the plates' tolerances move them takes longer and follows.
+    let first: Outcome<PoseAnswer> | null = null;
     if (onFirst) {
-      const first = await run([]);
+      first = await run([]);
       if (!first.ok) return first;
       onFirst(first.value);
     }
     const plates = await plateAnswers(design, mine);
-    return plates.ok ? run(plates.value) : plates;
+    if (!plates.ok) return plates;
+    // Where no plate has a tolerance the first answer is the whole one.
+    return first !== null && plates.value.length === 0 ? first : run(plates.value);
   }
 
   async function plateAnswers(design: Design, signal: AbortSignal): Promise<Outcome<readonly PlateSensitivity[]>> {

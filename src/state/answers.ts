@@ -61,6 +61,8 @@ export class Answers {
   readonly poseFresh: ReadonlySignal<boolean>;
   /** While dragging: k and margin of the pose in the hand; null otherwise. */
   readonly quick: ReadonlySignal<QuickAnswer | null>;
+  /** Whether such an answer is on its way. */
+  readonly quickRunning: ReadonlySignal<boolean>;
   readonly map: ReadonlySignal<OffsetMap | null>;
   readonly mapFresh: ReadonlySignal<boolean>;
   readonly sweeps: ReadonlySignal<Sweeps | null>;
@@ -81,6 +83,7 @@ export class Answers {
       if (!answer || this.poseFresh.value) return null;
       return answer.value;
     });
+    this.quickRunning = this.#quick.running;
     const freshMap = computed(() => {
       const span = this.#wants.value.mapSpanMm;
       return span === null ? '' : mapKey(store.design.value, span);
@@ -112,7 +115,15 @@ export class Answers {
   /** Begins to follow the store; returns the way to stop. */
   start(): () => void {
     this.#stopEffect?.();
-    this.#stopEffect = effect(() => this.#follow(this.#store.design.value, this.#store.dragging.value));
+    // On a first visit with plates, whose setting up takes seconds, the cores belong to the first number.
+    const spoken = computed(
+      () =>
+        this.#quick.answer.value !== null ||
+        this.#pose.answer.value !== null ||
+        this.#quick.failure.value !== null ||
+        this.#pose.failure.value !== null,
+    );
+    this.#stopEffect = effect(() => this.#follow(this.#store.design.value, this.#store.dragging.value, spoken.value));
     return () => {
       this.#stopEffect?.();
       this.#stopEffect = null;
@@ -126,7 +137,7 @@ export class Answers {
     this.#progress.value = null;
   }
 
-  #follow(design: Design, dragging: boolean): void {
+  #follow(design: Design, dragging: boolean, spoken: boolean): void {
     const wants = this.#wants.value;
     const key = poseKey(design);
     if (dragging) {
@@ -137,6 +148,7 @@ export class Answers {
     // The coarse answer shows while the full one is worked out.
     if (this.#quick.answer.peek()?.key !== key) this.#quick.ask(key, (signal) => this.#engine.quick(design, signal));
     this.#pose.ask(key, (signal) => this.#engine.solve(design, signal, (first) => this.#pose.offer(key, first, 0)));
+    if (!spoken && hasPlates(design)) return;
     this.#askMap(design, wants);
     // The map is what one waits for; the lines come after its first look.
     if (wants.mapSpanMm === null || this.mapFresh.value || this.#map.failure.value !== null) {

@@ -31,6 +31,16 @@ export abstract class StationElement extends LitElement {
     if (this.session !== this.#watched) this.#follow();
   }
 
+  /**
+   * While something is dragged a quick answer is some milliseconds away: the picture waits for it, so that it is drawn
+   * once with the new number instead of twice, the first time with the old one.
+   */
+  protected override async scheduleUpdate(): Promise<void> {
+    const session = this.session;
+    if (session?.store.dragging.peek()) await falls(session.answers.quickRunning, LONGEST_WAIT_MS);
+    await super.scheduleUpdate();
+  }
+
   #follow(): void {
     this.#stop?.();
     this.#stop = null;
@@ -42,4 +52,23 @@ export abstract class StationElement extends LitElement {
       this.requestUpdate();
     });
   }
+}
+
+/** Half a frame: longer than a quick answer from a link model takes, shorter than the eye notices. */
+const LONGEST_WAIT_MS = 8;
+
+/** Resolves once a flag is down, or after so many milliseconds. */
+function falls(flag: ReadonlySignal<boolean>, longestMs: number): Promise<void> {
+  if (!flag.peek()) return Promise.resolve();
+  return new Promise((resolve) => {
+    const timer = setTimeout(finish, longestMs);
+    const stop = effect(() => {
+      if (!flag.value) finish();
+    });
+    function finish(): void {
+      clearTimeout(timer);
+      queueMicrotask(() => stop());
+      resolve();
+    }
+  });
 }
