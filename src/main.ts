@@ -11,12 +11,10 @@ app.session = session;
 document.body.append(app);
 void session.open(fragment);
 if (import.meta.env.PROD) {
-  // After everything that the first look needs.
-  addEventListener(
-    'load',
-    () =>
-      void keepOffline((sentence) => {
-        session.notice.value ??= sentence;
-      }),
-  );
+  // After everything that the first look needs, its first number included.
+  const keep = (): void =>
+    void keepOffline((sentence) => {
+      session.notice.value ??= sentence;
+    });
+  addEventListener('load', () => setTimeout(keep, 3000));
 }

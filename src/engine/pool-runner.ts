@@ -30,17 +30,18 @@ interface Seat {
 /** A chunk is meant to last 100 ms, the longest some seconds; one that has not answered after this long is taken for hung. */
 const HUNG_AFTER_MS = 120_000;
 
-export const DEFAULT_POOL_OPTIONS = Object.freeze({ backWorkers: 2, hungAfterMs: HUNG_AFTER_MS });
+export const DEFAULT_POOL_OPTIONS = Object.freeze({ backWorkers: 2, hungAfterMs: HUNG_AFTER_MS, eager: false });
 
 /**
- * A pool with one seat for the hand and `backWorkers` for long work. A worker that dies or hangs is replaced and its
+ * A pool with one seat for the hand and `backWorkers` for long work. Workers start with their first job; an `eager` pool
+ * has the hand's at once, so that it loads while its maker does something else. A worker that dies or hangs is replaced and its
  * job tried once more; a second death is reported as an outcome, not thrown, so that one bad job cannot end the pool.
  */
 export function createPoolRunner(
   spawn: () => PooledWorker,
-  options: { readonly backWorkers?: number; readonly hungAfterMs?: number } = {},
+  options: { readonly backWorkers?: number; readonly hungAfterMs?: number; readonly eager?: boolean } = {},
 ): Runner {
-  const { backWorkers, hungAfterMs } = { ...DEFAULT_POOL_OPTIONS, ...options };
+  const { backWorkers, hungAfterMs, eager } = { ...DEFAULT_POOL_OPTIONS, ...options };
   const seats: Seat[] = [seat('front'), ...Array.from({ length: Math.max(1, backWorkers) }, () => seat('back'))];
   const queue: Task[] = [];
   let disposed = false;
@@ -65,18 +66,21 @@ export function createPoolRunner(
     }
   }
 
+  function employ(place: Seat): PooledWorker {
+    if (place.worker) return place.worker;
+    const worker = spawn();
+    place.worker = worker;
+    worker.onDeath((reason) => {
+      if (place.worker === worker) lose(place, reason);
+    });
+    return worker;
+  }
+
   function start(place: Seat, task: Task): void {
     place.task = task;
     task.attempts++;
-    if (!place.worker) {
-      const worker = spawn();
-      place.worker = worker;
-      worker.onDeath((reason) => {
-        if (place.worker === worker) lose(place, reason);
-      });
-    }
+    const worker = employ(place);
     place.watchdog = setTimeout(() => lose(place, `no answer within ${hungAfterMs / 1000} s`), hungAfterMs);
-    const worker = place.worker;
     worker.call(task.name, task.args).then(
       (outcome) => {
         if (place.worker !== worker || place.task !== task) return;
@@ -114,6 +118,8 @@ export function createPoolRunner(
     }
     if (!disposed) pump();
   }
+
+  if (eager) employ(seats[0]!);
 
   return {
     width: seats.length - 1,

@@ -15,7 +15,7 @@ function backWorkers(): number {
 
 /** The engine in web workers. */
 export function createWorkerEngine(): Engine {
-  return createEngine(createPoolRunner(spawn, { backWorkers: backWorkers() }), () => performance.now());
+  return createEngine(createPoolRunner(spawn, { backWorkers: backWorkers(), eager: true }), () => performance.now());
 }
 
 function spawn(): PooledWorker {

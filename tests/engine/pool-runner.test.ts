@@ -40,6 +40,22 @@ function pool(backWorkers: number, hungAfterMs = 60_000) {
 }
 
 describe('pool runner', () => {
+  it('has the worker of the hand at once where it is eager, and no other', () => {
+    const workers: HandWorker[] = [];
+    const spawn = (): HandWorker => {
+      const worker = new HandWorker();
+      workers.push(worker);
+      return worker;
+    };
+    createPoolRunner(spawn, { backWorkers: 2 });
+    expect(workers).toHaveLength(0);
+    const runner = createPoolRunner(spawn, { backWorkers: 2, eager: true });
+    expect(workers).toHaveLength(1);
+    void runner.run('quick', args, { lane: 'front' });
+    expect(workers).toHaveLength(1);
+    expect(workers[0]!.calls).toHaveLength(1);
+  });
+
   it('keeps the front seat free of long work', async () => {
     const { runner, workers } = pool(1);
     const back = [1, 2].map(() => runner.run('plan', args, { lane: 'back' }));
