@@ -56,7 +56,14 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = Object.freeze({
     summary: 'recess, magnets, gap stack, and how often a casual placement works',
     takes: 'DESIGN.json',
     files: [1, 1],
-    options: { json, set, out: out('hold.json') },
+    options: {
+      json,
+      set,
+      out: out('hold.json, tables, plan (SVG, DXF) and 1:1 templates'),
+      placements: { value: 'FILE.csv', help: 'x mm, y mm and yaw in degrees of each placement, for the lottery' },
+    },
+    notes:
+      'How placements scatter is in holding.placing: kind gaussian, disc, rectangle or list, for example\n  --set holding.placing.kind=disc --set holding.placing.radiusMm=8 --set holding.placing.halfYawDeg=10',
     load: async () => (await import('./commands/hold.ts')).hold,
   },
   fit: {

@@ -233,6 +233,19 @@ function loadFaults(design: Design): FaultDetail[] {
   return faults;
 }
 
+function placingFaults({ holding: { placing } }: Design): FaultDetail[] {
+  return placing.kind === 'list' && placing.placements.length === 0
+    ? [
+        conflict(
+          'holding.placing.placements',
+          'at least one placement where holding.placing.kind is "list"',
+          'none',
+          'List placements as { "xMm": 1.5, "yMm": -0.8, "yawDeg": 3 }, or let kind be "gaussian", "disc" or "rectangle".',
+        ),
+      ]
+    : [];
+}
+
 /** What no single key can show: faults between keys of a design whose every key is in range. */
 export function crossFaults(design: Design): FaultDetail[] {
   return [
@@ -247,5 +260,6 @@ export function crossFaults(design: Design): FaultDetail[] {
     ...loadFaults(design),
     ...chainFaults(design),
     ...plateFaults('holding.recess.outline', design.holding.recess?.outline),
+    ...placingFaults(design),
   ];
 }

@@ -131,6 +131,7 @@ export const holdingSchema = v.strictObject({
   tableAngleDeg: v.optional(quantity(0, 90, { label: 'slope of the resting surface', unit: 'deg' }), H.tableAngleDeg),
   placing: v.optional(
     v.strictObject({
+      kind: v.optional(choice(['gaussian', 'disc', 'rectangle', 'list'], 'how casual placements scatter'), S.kind),
       sigmaXMm: v.optional(
         length(0, 1000, 'scatter of a casual placement along x', { guess: { relative: 0.5 } }),
         S.sigmaXMm,
@@ -142,6 +143,26 @@ export const holdingSchema = v.strictObject({
       sigmaYawDeg: v.optional(
         quantity(0, 180, { label: 'scatter of a casual placement in yaw', unit: 'deg', guess: { relative: 0.5 } }),
         S.sigmaYawDeg,
+      ),
+      radiusMm: v.optional(length(0, 1000, 'radius of the disc over which placements lie evenly'), S.radiusMm),
+      halfXMm: v.optional(length(0, 1000, 'half the width of the rectangle of even placements'), S.halfXMm),
+      halfYMm: v.optional(length(0, 1000, 'half the height of the rectangle of even placements'), S.halfYMm),
+      halfYawDeg: v.optional(
+        quantity(0, 180, { label: 'largest turn of placements that lie evenly', unit: 'deg' }),
+        S.halfYawDeg,
+      ),
+      placements: v.optional(
+        list(
+          v.strictObject({
+            xMm: length(-1000, 1000, 'offset of a placement along x'),
+            yMm: length(-1000, 1000, 'offset of a placement along y'),
+            yawDeg: v.optional(quantity(-180, 180, { label: 'turn of a placement', unit: 'deg' }), 0),
+          }),
+          0,
+          DESIGN_LIMITS.placements,
+          'placements as they were observed',
+        ),
+        [],
       ),
     }),
     {},

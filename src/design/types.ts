@@ -195,6 +195,23 @@ export interface RecessDocument {
   draftDeg: number;
 }
 
+/** How a casual placement scatters about the resting place; which keys count is for `kind` to say. */
+export interface PlacingDocument {
+  /** Bell curves, even over a disc or a rectangle, or the user's own list. */
+  kind: 'gaussian' | 'disc' | 'rectangle' | 'list';
+  sigmaXMm: number;
+  sigmaYMm: number;
+  sigmaYawDeg: number;
+  /** Of the disc. */
+  radiusMm: number;
+  /** Of the rectangle, from its middle. */
+  halfXMm: number;
+  halfYMm: number;
+  /** Turns lie evenly within this, either way; disc and rectangle. */
+  halfYawDeg: number;
+  placements: { xMm: number; yMm: number; yawDeg: number }[];
+}
+
 export interface MagnetsDocument {
   /** Centres of the pairs in the receiver's plane. */
   positionsMm: [number, number][];
@@ -271,7 +288,7 @@ export interface Design {
     deviceMassG: number;
     friction: number;
     tableAngleDeg: number;
-    placing: { sigmaXMm: number; sigmaYMm: number; sigmaYawDeg: number };
+    placing: PlacingDocument;
   };
   meters: { voltagePercent: number; voltageCountsMv: number; currentPercent: number; currentCountsMa: number };
   readings: ReadingDocument[];

@@ -139,13 +139,21 @@ export function forceFields(session: Session, { holding }: Design): TemplateResu
   return html`<div class="row">${fields.map((one) => field(session, { ...one, caption: true }))}</div>`;
 }
 
-/** How casually it is put down. */
+/** How casually it is put down, where that is a bell curve or even over a region. */
 export function scatterFields(session: Session, { holding }: Design): TemplateResult {
-  const { sigmaXMm, sigmaYMm, sigmaYawDeg } = holding.placing;
-  const fields: HoldField[] = [
+  const { kind, sigmaXMm, sigmaYMm, sigmaYawDeg, radiusMm, halfXMm, halfYMm, halfYawDeg } = holding.placing;
+  const turn: HoldField = { term: 'evenYaw', unit: 'deg', path: 'placing.halfYawDeg', value: halfYawDeg };
+  const bell: HoldField[] = [
     { term: 'scatterX', unit: 'mm', path: 'placing.sigmaXMm', value: sigmaXMm },
     { term: 'scatterY', unit: 'mm', path: 'placing.sigmaYMm', value: sigmaYMm },
     { term: 'scatterYaw', unit: 'deg', path: 'placing.sigmaYawDeg', value: sigmaYawDeg },
   ];
+  const rectangle: HoldField[] = [
+    { term: 'evenHalfX', unit: 'mm', path: 'placing.halfXMm', value: halfXMm },
+    { term: 'evenHalfY', unit: 'mm', path: 'placing.halfYMm', value: halfYMm },
+    turn,
+  ];
+  const disc: HoldField[] = [{ term: 'evenRadius', unit: 'mm', path: 'placing.radiusMm', value: radiusMm }, turn];
+  const fields = kind === 'disc' ? disc : kind === 'rectangle' ? rectangle : bell;
   return html`<div class="row">${fields.map((one) => field(session, { ...one, caption: true }))}</div>`;
 }

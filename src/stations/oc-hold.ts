@@ -28,12 +28,13 @@ import { setValue } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
-import { forceFields, planFields, recessFields, scatterFields, sectionFields } from './hold-fields.ts';
+import { forceFields, planFields, recessFields, sectionFields } from './hold-fields.ts';
 import { forceCurves, lotteryCurve, lotteryRows, planData } from './hold-figures.ts';
 import { holdFileButtons } from './hold-files.ts';
 import { holdNumbers } from './hold-numbers.ts';
 import { holdStyle } from './hold-style.ts';
 import { aidOf, holdAnswer, holdWhy, perMillimetre } from './hold-words.ts';
+import './oc-hold-placing.ts';
 import { mapSpan } from './ranges.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
@@ -313,7 +314,7 @@ export class HoldStation extends StationElement {
       ></oc-hold-lottery>`,
     })}
     ${report ? html`<p class="said">${perMillimetre(report)} The interval is the drawing’s; the model’s own band stands with the recess.</p>` : nothing}
-    ${scatterFields(session, design)}`;
+    <oc-hold-placing .session=${session}></oc-hold-placing>`;
   }
 }
 

@@ -7,6 +7,7 @@ import { type MapCheck, spreadChecks } from '../place/map-check.ts';
 import { mapCircuit } from '../place/map-circuit.ts';
 import { offsetGrid } from '../place/offset-grid.ts';
 import { shapeOf } from './device-shape.ts';
+import { placingOf, widestTurn } from './placing-of.ts';
 import { loosestPlay, tolerancesOf } from './recess.ts';
 import { recessOf } from './recess-report.ts';
 import { stackThickness } from './tolerance-stack.ts';
@@ -56,7 +57,7 @@ function rung(turn: number): number {
  */
 export function layerPlans(design: Design): LayerPlan[] {
   const { gapMm } = design.placement;
-  const scatter = (2.5 * design.holding.placing.sigmaYawDeg * Math.PI) / 180;
+  const scatter = widestTurn(placingOf(design));
   const { recess } = recessOf(design);
   const { play } = loosestPlay(
     shapeOf(recess.outline),

@@ -12,6 +12,7 @@ import {
   runLotteries,
 } from './lottery.ts';
 import { type Aid, drawPlacements, type Placements, type Placing } from './placements.ts';
+import { placingOf } from './placing-of.ts';
 import { loosestPlay, type RecessTolerances } from './recess.ts';
 import type { RecessPlay } from './recess-play.ts';
 import type { RecessReport } from './recess-report.ts';
@@ -53,12 +54,6 @@ export interface LotteryOptions {
 const CURVE_COUNT = 20_000;
 /** Placements kept for a picture. */
 const SAMPLE_COUNT = 250;
-
-/** The scatter that the design states. */
-export function placingOf(design: Design): Placing {
-  const { sigmaXMm, sigmaYMm, sigmaYawDeg } = design.holding.placing;
-  return { kind: 'gaussian', sigmaXMm, sigmaYMm, sigmaYaw: (sigmaYawDeg * Math.PI) / 180 };
-}
 
 /**
  * The lottery with nothing, with the recess, with the magnets and with both. The recess is the design's own, or the recommended
@@ -111,7 +106,8 @@ function sampleOf(
   aid: Aid | null,
   conditions: readonly LotteryCondition[],
 ): PlacementSample {
-  const drawn = drawPlacements(placing, SAMPLE_COUNT, seed, walls);
+  const some = placing.kind === 'list' ? firstOf(placing, SAMPLE_COUNT) : placing;
+  const drawn = drawPlacements(some, SAMPLE_COUNT, seed, walls);
   aid?.(drawn);
   const count = drawn.xMm.length;
   const works = new Uint8Array(count).fill(1);
@@ -121,6 +117,15 @@ function sampleOf(
     for (let k = 0; k < count; k += 1) if (!(slack[k] >= 0)) works[k] = 0;
   }
   return { ...drawn, works };
+}
+
+function firstOf(list: Extract<Placing, { kind: 'list' }>, count: number): Placing {
+  return {
+    kind: 'list',
+    xMm: list.xMm.subarray(0, count),
+    yMm: list.yMm.subarray(0, count),
+    yaw: list.yaw.subarray(0, count),
+  };
 }
 
 /** One value from a batch look-up. */

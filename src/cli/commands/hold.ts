@@ -4,6 +4,7 @@ import { planDxf } from '../../analysis/hold/exports/plan-dxf.ts';
 import { planShapes } from '../../analysis/hold/exports/plan-shapes.ts';
 import { planSvg } from '../../analysis/hold/exports/plan-svg.ts';
 import type { HoldReport } from '../../analysis/hold/hold-report.ts';
+import { parsePlacements, placementFaultLine } from '../../analysis/hold/placements-table.ts';
 import type { CheckedRecess } from '../../analysis/hold/recess-report.ts';
 import { shareText } from '../../analysis/hold/share-text.ts';
 import type { Design } from '../../design/types.ts';
@@ -11,11 +12,15 @@ import { InputError } from '../../numerics/errors.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { Command } from '../command.ts';
 import { progressTo, tellFailure } from '../engine.ts';
-import { writeTexts } from '../files.ts';
+import { readText, writeTexts } from '../files.ts';
 import { openEngine } from '../open-engine.ts';
+import type { GivenOptions } from '../options.ts';
 import { readDesign, tellFaults } from '../read-design.ts';
 import { table } from '../table.ts';
 import { EXIT, jsonText, type Terminal } from '../terminal.ts';
+
+/** Faults of a file of placements that are printed. */
+const FAULTS_SHOWN = 20;
 
 const mm = (value: number | null): string =>
   value === null ? 'none' : formatQuantity(value, 'mm', { space: ' ', fixedUnit: true });
@@ -104,18 +109,35 @@ function holdTexts(report: HoldReport, design: Design, document: string, termina
   return texts;
 }
 
+/** The design with the placements of a file as its scatter; the exit code after telling its faults. */
+function withPlacements(design: Design, given: GivenOptions, terminal: Terminal): Design | number {
+  const file = given.values.get('placements')?.[0];
+  if (file === undefined) return design;
+  const { placements, faults } = parsePlacements(readText(file));
+  if (faults.length > 0) {
+    for (const fault of faults.slice(0, FAULTS_SHOWN)) terminal.err(`${file}: ${placementFaultLine(fault)}\n`);
+    if (faults.length > FAULTS_SHOWN) terminal.err(`... and ${faults.length - FAULTS_SHOWN} more faults.\n`);
+    if (given.values.has('json')) terminal.out(`${jsonText({ ok: false, faults })}\n`);
+    return EXIT.wrongDesign;
+  }
+  const { holding } = design;
+  return { ...design, holding: { ...holding, placing: { ...holding.placing, kind: 'list', placements } } };
+}
+
 /** What keeps the device in place. */
 export const hold: Command = async (given, terminal) => {
   const result = await readDesign(given);
   if (!result.ok) return tellFaults(result.faults, given, terminal);
+  const design = withPlacements(result.design, given, terminal);
+  if (typeof design === 'number') return design;
   const engine = openEngine();
-  const outcome = await engine.hold(result.design, undefined, progressTo(terminal));
+  const outcome = await engine.hold(design, undefined, progressTo(terminal));
   engine.dispose();
   if (!outcome.ok) return tellFailure(outcome, given, terminal);
   const document = `${jsonText(outcome.value, 0)}\n`;
   const directory = given.values.get('out')?.[0];
   if (directory !== undefined) {
-    const written = writeTexts(directory, holdTexts(outcome.value, result.design, document, terminal));
+    const written = writeTexts(directory, holdTexts(outcome.value, design, document, terminal));
     terminal.err(`Wrote ${written.join(', ')}\n`);
   }
   terminal.out(given.values.has('json') ? document : holdText(outcome.value));

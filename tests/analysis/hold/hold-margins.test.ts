@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest';
 import { holdLayer, layerPlans } from '../../../src/analysis/hold/hold-layer.ts';
 import { directMargin, gapMargin, marginBand, marginsFromLayers } from '../../../src/analysis/hold/hold-margins.ts';
 import { runLottery } from '../../../src/analysis/hold/lottery.ts';
-import { placingOf } from '../../../src/analysis/hold/lottery-report.ts';
 import { drawPlacements } from '../../../src/analysis/hold/placements.ts';
 import { linkContext } from '../../../src/analysis/link/link-context.ts';
 import { poseAt } from '../../../src/analysis/link/link-model.ts';
@@ -69,7 +68,7 @@ describe('marginsFromLayers', () => {
 
   it('the lottery agrees with 2,000 placements solved one by one', () => {
     // Scatter wide enough that a good part fails: sigma 9 mm.
-    const placing = { ...placingOf(design), sigmaXMm: 9, sigmaYMm: 9 } as const;
+    const placing = { kind: 'gaussian', sigmaXMm: 9, sigmaYMm: 9, sigmaYaw: (8 * Math.PI) / 180 } as const;
     const lottery = runLottery({
       placing,
       conditions: margins.conditions.slice(0, 1),

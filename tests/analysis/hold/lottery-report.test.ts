@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { lotteryReport, placingOf, scalarSlack } from '../../../src/analysis/hold/lottery-report.ts';
+import { lotteryReport, scalarSlack } from '../../../src/analysis/hold/lottery-report.ts';
 import { recessReport } from '../../../src/analysis/hold/recess-report.ts';
 import { demo, RECESS } from './demo-design.ts';
 
@@ -16,17 +16,6 @@ const conditions = [
 ];
 
 describe('lotteryReport', () => {
-  it('placingOf reads the design’s scatter in degrees', () => {
-    const design = demo();
-    const placing = { sigmaXMm: 4, sigmaYMm: 3, sigmaYawDeg: 5 };
-    expect(placingOf({ ...design, holding: { ...design.holding, placing } })).toEqual({
-      kind: 'gaussian',
-      sigmaXMm: 4,
-      sigmaYMm: 3,
-      sigmaYaw: expect.closeTo((5 * Math.PI) / 180, 12),
-    });
-  });
-
   it('a user’s own list of placements is taken as it is', () => {
     const placing = {
       kind: 'list',
