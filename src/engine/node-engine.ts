@@ -24,6 +24,7 @@ function spawn(entry: URL): PooledWorker {
     call: (name, args) => api.doJob(name, args as JobArguments<JobName>),
     onDeath(listener) {
       worker.once('error', (error) => listener(error instanceof Error ? error.message : String(error)));
+      worker.once('exit', () => listener('the thread ended'));
     },
     terminate() {
       void worker.terminate();

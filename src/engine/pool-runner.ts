@@ -1,3 +1,4 @@
+import { failureSentence, isOutOfMemory } from './failure-sentence.ts';
 import type { JobArguments, JobName } from './jobs.ts';
 import { abortError, type Lane, type Runner } from './runner.ts';
 import type { Outcome } from './types.ts';
@@ -24,18 +25,24 @@ interface Seat {
   readonly lane: Lane;
   worker: PooledWorker | null;
   task: Task | null;
-  watchdog: ReturnType<typeof setTimeout> | undefined;
+  watchdog: ReturnType<typeof setInterval> | undefined;
 }
 
 /** A chunk is meant to last 100 ms, the longest some seconds; one that has not answered after this long is taken for hung. */
 const HUNG_AFTER_MS = 120_000;
+/**
+ * The wait is counted in so many ticks: a machine that slept, or a clock that jumped, costs one of them and does not condemn
+ * a worker that slept too.
+ */
+const TICKS = 12;
 
 export const DEFAULT_POOL_OPTIONS = Object.freeze({ backWorkers: 2, hungAfterMs: HUNG_AFTER_MS, eager: false });
 
 /**
  * A pool with one seat for the hand and `backWorkers` for long work. Workers start with their first job; an `eager` pool
- * has the hand's at once, so that it loads while its maker does something else. A worker that dies or hangs is replaced and its
- * job tried once more; a second death is reported as an outcome, not thrown, so that one bad job cannot end the pool.
+ * has the hand's at once, so that it loads while its maker does something else. A worker that cannot be started, dies, hangs or
+ * has no memory left is replaced and its job tried once more; a second time is reported as an outcome, not thrown, so that one
+ * bad job cannot end the pool.
  */
 export function createPoolRunner(
   spawn: () => PooledWorker,
@@ -79,8 +86,18 @@ export function createPoolRunner(
   function start(place: Seat, task: Task): void {
     place.task = task;
     task.attempts++;
-    const worker = employ(place);
-    place.watchdog = setTimeout(() => lose(place, `no answer within ${hungAfterMs / 1000} s`), hungAfterMs);
+    let worker: PooledWorker;
+    try {
+      worker = employ(place);
+    } catch (error) {
+      queueMicrotask(() => lose(place, messageOf(error)));
+      return;
+    }
+    let ticks = TICKS;
+    place.watchdog = setInterval(() => {
+      ticks -= 1;
+      if (ticks <= 0) lose(place, `no answer within ${hungAfterMs / 1000} s`);
+    }, hungAfterMs / TICKS);
     worker.call(task.name, task.args).then(
       (outcome) => {
         if (place.worker !== worker || place.task !== task) return;
@@ -90,36 +107,55 @@ export function createPoolRunner(
       },
       (error: unknown) => {
         if (place.worker !== worker || place.task !== task) return;
+        if (isOutOfMemory(error)) {
+          // What the idle ones hold is wanted more urgently here.
+          for (const other of seats) if (!other.task) dismiss(other);
+          lose(place, messageOf(error), failureSentence(error));
+          return;
+        }
         free(place);
-        task.settle({ ok: false, faults: [], message: error instanceof Error ? error.message : String(error) });
+        task.settle({ ok: false, faults: [], message: failureSentence(error) });
         pump();
       },
     );
   }
 
   function free(place: Seat): void {
-    clearTimeout(place.watchdog);
+    clearInterval(place.watchdog);
     place.task = null;
   }
 
-  function lose(place: Seat, reason: string): void {
-    const task = place.task;
-    free(place);
+  function dismiss(place: Seat): void {
     place.worker?.terminate();
     place.worker = null;
+  }
+
+  /** Replaces a worker. @param sentence what the reader is told the second time, where there is more to say */
+  function lose(place: Seat, reason: string, sentence?: string): void {
+    const task = place.task;
+    free(place);
+    dismiss(place);
     if (task) {
       if (task.attempts < 2) queue.unshift(task);
       else
         task.settle({
           ok: false,
           faults: [],
-          message: `The calculation stopped twice (${reason}) and was given up. Your design is untouched; change something or try again.`,
+          message:
+            sentence ??
+            `The calculation stopped twice (${reason}) and was given up. Your design is untouched; change something or try again.`,
         });
     }
     if (!disposed) pump();
   }
 
-  if (eager) employ(seats[0]!);
+  if (eager) {
+    try {
+      employ(seats[0]!);
+    } catch {
+      // The first job says so.
+    }
+  }
 
   return {
     width: seats.length - 1,
@@ -147,9 +183,12 @@ export function createPoolRunner(
       for (const place of seats) {
         place.task?.reject(abortError());
         free(place);
-        place.worker?.terminate();
-        place.worker = null;
+        dismiss(place);
       }
     },
   };
+}
+
+function messageOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
 }

@@ -24,9 +24,12 @@ function spawn(): PooledWorker {
   return {
     call: (name, args) => api.doJob(name, args as JobArguments<JobName>),
     onDeath(listener) {
-      worker.addEventListener('error', (event) => listener(event.message || 'the worker could not run'), {
-        once: true,
-      });
+      // A script that cannot be fetched comes as an event without a message.
+      worker.addEventListener(
+        'error',
+        (event) => listener(event.message || 'a part of the program could not be fetched; look at the connection'),
+        { once: true },
+      );
       worker.addEventListener('messageerror', () => listener('a message could not be read'), { once: true });
     },
     terminate() {

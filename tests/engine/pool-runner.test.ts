@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { createPoolRunner, type PooledWorker } from '../../src/engine/pool-runner.ts';
 import type { Outcome } from '../../src/engine/types.ts';
 
@@ -124,7 +124,87 @@ describe('pool runner', () => {
     const job = runner.run('plan', args, { lane: 'back' });
     workers[0]?.calls[0]?.fail(new Error('a bug'));
     const outcome = await job;
-    expect(outcome).toMatchObject({ ok: false, message: 'a bug' });
+    expect(outcome).toMatchObject({ ok: false });
+    if (!outcome.ok) expect(outcome.message).toMatch(/^A fault of the program .*a bug.* Your design is untouched;/);
     runner.dispose();
+  });
+
+  /** As it comes through a worker border: a plain error with the name of what it was. */
+  const memory = (): Error => Object.assign(new Error('Array buffer allocation failed'), { name: 'RangeError' });
+
+  it('repeats in a fresh worker what ran out of memory, and lets go of what the idle ones hold', async () => {
+    const { runner, workers } = pool(2);
+    const first = runner.run('plan', args, { lane: 'back' });
+    const second = runner.run('plan', args, { lane: 'back' });
+    workers[1]?.calls[0]?.answer(done);
+    await second;
+    workers[0]?.calls[0]?.fail(memory());
+    await Promise.resolve();
+    await Promise.resolve();
+    expect(workers.slice(0, 2).map((worker) => worker.terminated)).toEqual([true, true]);
+    expect(workers).toHaveLength(3);
+    workers[2]?.calls[0]?.answer(done);
+    expect((await first).ok).toBe(true);
+    runner.dispose();
+  });
+
+  it('says so in plain words where memory does not suffice in a fresh worker either', async () => {
+    const { runner, workers } = pool(1);
+    const job = runner.run('plan', args, { lane: 'back' });
+    workers[0]?.calls[0]?.fail(memory());
+    await Promise.resolve();
+    await Promise.resolve();
+    workers[1]?.calls[0]?.fail(memory());
+    const outcome = await job;
+    expect(outcome).toMatchObject({ ok: false, message: expect.stringMatching(/^There was not enough memory/) });
+    const next = runner.run('plan', args, { lane: 'back' });
+    workers[2]?.calls[0]?.answer(done);
+    expect((await next).ok).toBe(true);
+    runner.dispose();
+  });
+
+  it('survives that no worker can be started, and starts one when that is possible again', async () => {
+    let allowed = false;
+    const workers: HandWorker[] = [];
+    const runner = createPoolRunner(
+      () => {
+        if (!allowed) throw new Error('workers are forbidden here');
+        const worker = new HandWorker();
+        workers.push(worker);
+        return worker;
+      },
+      { backWorkers: 1, eager: true },
+    );
+    const refused = await runner.run('quick', args, { lane: 'front' });
+    expect(refused).toMatchObject({ ok: false, message: expect.stringContaining('workers are forbidden here') });
+    allowed = true;
+    const next = runner.run('quick', args, { lane: 'front' });
+    workers[0]?.calls[0]?.answer(done);
+    expect((await next).ok).toBe(true);
+    runner.dispose();
+  });
+
+  it('does not take a machine that slept for a worker that hangs', async () => {
+    vi.useFakeTimers();
+    try {
+      const { runner, workers } = pool(1, 120_000);
+      const job = runner.run('plan', args, { lane: 'back' });
+      // Asleep for a day: the timer fires once, late.
+      vi.setSystemTime(Date.now() + 86_400_000);
+      await vi.advanceTimersByTimeAsync(10_000);
+      expect(workers).toHaveLength(1);
+      workers[0]?.calls[0]?.answer(done);
+      expect((await job).ok).toBe(true);
+      const hung = runner.run('plan', args, { lane: 'back' });
+      await vi.advanceTimersByTimeAsync(119_000);
+      expect(workers).toHaveLength(1);
+      await vi.advanceTimersByTimeAsync(1000);
+      expect(workers).toHaveLength(2);
+      workers[1]?.calls[0]?.answer(done);
+      expect((await hung).ok).toBe(true);
+      runner.dispose();
+    } finally {
+      vi.useRealTimers();
+    }
   });
 });
