@@ -137,6 +137,11 @@ export class Answers {
     this.#progress.value = null;
   }
 
+  /** Asks once more what failed. */
+  tryAgain(): void {
+    for (const job of [this.#quick, this.#pose, this.#map, this.#quickMap, this.#sweeps]) job.tryAgain();
+  }
+
   #follow(design: Design, dragging: boolean, spoken: boolean): void {
     const wants = this.#wants.value;
     const key = poseKey(design);
@@ -191,7 +196,7 @@ export class Answers {
     const { sweepPoints: points, gapFromMm } = this.#options;
     const key = `${JSON.stringify(range)}|${poseKey(design)}`;
     this.#sweeps.ask(key, async (signal): Promise<Outcome<Sweeps>> => {
-      const began = Date.now();
+      const began = performance.now();
       const placement = design.placement;
       const centred = placement.offsetXMm === 0 && placement.offsetYMm === 0;
       const middle: Design = { ...design, placement: { ...placement, offsetXMm: 0, offsetYMm: 0 } };
@@ -212,7 +217,7 @@ export class Answers {
         alongX: alongX.value,
         alongY: alongY.value,
       };
-      return { ok: true, value, elapsedMs: Date.now() - began };
+      return { ok: true, value, elapsedMs: performance.now() - began };
     });
   }
 }

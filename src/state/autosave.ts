@@ -1,20 +1,12 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals-core';
-import { resolveDocument } from './resolved-design.ts';
+import { type Apart, KeptApart } from './kept-apart.ts';
+import { type KeptSession, keptText, newestOf, readKept, sameWork } from './kept-session.ts';
 import { databaseKeeper, type Keeper, type LocalKeeper, localKeeper } from './session-storage.ts';
-import type { DesignStore, Snapshot } from './store.ts';
+import type { DesignStore } from './store.ts';
 
 const NAME = 'session';
-const DAMAGED = 'session-damaged';
 /** Well within the second that may be lost. */
 const DELAY_MS = 400;
-
-interface Saved extends Snapshot {
-  readonly kind: 'offcentre-session';
-  readonly savedAt: number;
-  readonly compare: Snapshot['document'] | null;
-  /** The last document that held together; the same as `document` unless a fault was being mended. */
-  readonly lastGood: Snapshot['document'];
-}
 
 export type SaveState =
   | { readonly kind: 'waiting' }
@@ -26,19 +18,8 @@ export interface AutosaveOptions {
   readonly keeper: Keeper;
   readonly local: LocalKeeper;
   readonly delayMs: number;
+  /** The machine's clock, ms; may jump either way. */
   readonly now: () => number;
-}
-
-function readSaved(text: string | null): Saved | 'nothing' | 'damaged' {
-  if (text === null) return 'nothing';
-  try {
-    const value = JSON.parse(text) as Partial<Saved> | null;
-    if (value?.kind !== 'offcentre-session' || typeof value.savedAt !== 'number' || !value.document) return 'damaged';
-    const { drafts = {}, compare = null, lastGood = value.document } = value;
-    return { ...(value as Saved), drafts, compare, lastGood };
-  } catch {
-    return 'damaged';
-  }
 }
 
 function whyFailed(error: unknown): string {
@@ -52,16 +33,33 @@ function whyFailed(error: unknown): string {
 /**
  * Keeps the session: into the database within a second of a change, and into local storage while the page is being
  * closed or hidden, because only that finishes in time. On the next visit the newer of the two wins.
+ *
+ * All pages of this origin share one copy. A page replaces only what it has seen: where another page has saved meanwhile,
+ * this one keeps its work under a name of its own until the reader has said which to go on with; the other is kept too.
  */
 export class Autosave {
   readonly #store: DesignStore;
   readonly #options: AutosaveOptions;
   readonly #state = signal<SaveState>({ kind: 'waiting' });
+  readonly #rival = signal<KeptSession | null>(null);
+  readonly #writer = `${Math.random().toString(36).slice(2)}${Math.random().toString(36).slice(2)}`;
   #timer: ReturnType<typeof setTimeout> | undefined;
+  #saving: Promise<void> | null = null;
+  #again = false;
   #pending = false;
   #first = true;
+  /** Highest revision of the common copy that this page has read or written. */
+  #seen = 0;
+  #revision = 0;
+  /** What stood in the common copy's place and could not be read: it has been set aside already. */
+  #unreadable: string | null = null;
+  /** Where this page's work goes while it is not settled which of two is the common one. */
+  #ownName: string | null = null;
 
   readonly state: ReadonlySignal<SaveState> = this.#state;
+  /** The work of another page that has taken the common copy since this one saw it; null: none. */
+  readonly rival: ReadonlySignal<KeptSession | null> = this.#rival;
+  readonly apart: KeptApart;
 
   constructor(store: DesignStore, options: Partial<AutosaveOptions> = {}) {
     this.#store = store;
@@ -71,6 +69,7 @@ export class Autosave {
       delayMs: options.delayMs ?? DELAY_MS,
       now: options.now ?? (() => Date.now()),
     };
+    this.apart = new KeptApart(this.#options.keeper, this.#options.now);
   }
 
   /**
@@ -78,41 +77,60 @@ export class Autosave {
    * @returns a sentence where something was kept but cannot be read, else null
    */
   async restore(): Promise<string | null> {
-    const { keeper, local } = this.#options;
-    const texts: (string | null)[] = [];
+    const { keeper } = this.#options;
+    let text: string | null = null;
     try {
-      texts.push(await keeper.read(NAME));
+      text = await keeper.read(NAME);
     } catch {
-      texts.push(null);
+      // What is there stays: the first save finds it and leaves it alone.
     }
-    try {
-      texts.push(local.read(NAME));
-    } catch {
-      texts.push(null);
+    const common = readKept(text);
+    const rescues = this.#rescues();
+    const read = rescues.map(([, kept]) => readKept(kept));
+    const good = read.flatMap((found) => (found.kind === 'session' ? [found.session] : []));
+    const unreadable = [common, ...read].filter((found) => found.kind === 'damaged' || found.kind === 'newer');
+    const known = common.kind === 'session' ? common.session : null;
+    const { session, apart } = newestOf(known, good);
+    this.#unreadable = common.kind === 'session' ? null : text;
+    if (session) {
+      this.#seen = (known ?? session).revision;
+      this.#revision = session.revision;
+      const { document, drafts, compare, lastGood } = session;
+      this.#store.restore({ document, drafts }, compare, lastGood);
+      this.#state.value = { kind: 'saved', at: new Date(Math.min(session.savedAt, this.#options.now())) };
+      if (session !== known) await this.save();
     }
-    const found = texts.map(readSaved);
-    const good = found.filter((entry): entry is Saved => typeof entry === 'object');
-    good.sort((a, b) => b.savedAt - a.savedAt);
-    for (const saved of good) {
-      // While a fault is being mended the document has none of its own: then the last one that held together must.
-      if (!resolveDocument(saved.lastGood).ok) continue;
-      const compare = saved.compare && resolveDocument(saved.compare).ok ? saved.compare : null;
-      this.#store.restore({ document: saved.document, drafts: saved.drafts }, compare, saved.lastGood);
-      this.#state.value = { kind: 'saved', at: new Date(saved.savedAt) };
-      return null;
+    const put = await Promise.all([
+      ...apart.map((other) => this.apart.putSession('page', other)),
+      ...unreadable.map((found) => this.apart.put(found.kind as 'newer' | 'damaged', found.text)),
+    ]);
+    // What was rescued is now in the database, on the table or apart from it.
+    if (put.every(Boolean) && this.#state.peek().kind !== 'failed') {
+      for (const [name] of rescues) if (name !== this.#rescueName) this.#forget(name);
     }
-    if (good.length === 0 && !found.includes('damaged')) return null;
-    await this.#setAside(texts);
-    return 'What the browser had kept of your last design is damaged and could not be opened; it was set aside and the example is shown.';
+    await this.apart.look();
+    if (unreadable.length === 0) return null;
+    return unreadableSentence(unreadable[0]?.kind === 'newer', session !== null);
   }
 
-  async #setAside(texts: readonly (string | null)[]): Promise<void> {
-    const text = texts.find((entry) => entry !== null);
-    if (text === undefined || text === null) return;
+  get #rescueName(): string {
+    return `${NAME}-${this.#writer}`;
+  }
+
+  /** What pages wrote while they were closed, each under its own name. */
+  #rescues(): readonly (readonly [string, string])[] {
     try {
-      await this.#options.keeper.write(DAMAGED, text);
+      return this.#options.local.list(NAME);
     } catch {
-      // Nowhere to set it aside: it stays where it is until the next save.
+      return [];
+    }
+  }
+
+  #forget(name: string): void {
+    try {
+      this.#options.local.remove(name);
+    } catch {
+      // It is older than what the database has, and is passed over.
     }
   }
 
@@ -146,43 +164,169 @@ export class Autosave {
     };
   }
 
-  #text(): string {
-    const { document, drafts } = this.#store.snapshot.peek();
-    const saved: Saved = {
-      kind: 'offcentre-session',
-      savedAt: this.#options.now(),
-      document,
-      drafts,
+  /** The session as it stands, as a new revision. */
+  #session(): KeptSession {
+    const now = this.#options.now();
+    this.#revision = Math.max(this.#revision + 1, this.#seen + 1, now);
+    return {
+      ...this.#store.snapshot.peek(),
       compare: this.#store.compare.peek(),
       lastGood: this.#store.lastGood(),
+      savedAt: now,
+      revision: this.#revision,
+      parent: this.#seen,
+      writer: this.#writer,
     };
-    return JSON.stringify(saved);
   }
 
-  /** Saves now. */
-  async save(): Promise<void> {
-    const text = this.#text();
-    this.#pending = false;
+  /** Saves now, after whatever save is under way. */
+  save(): Promise<void> {
+    if (this.#saving) {
+      this.#again = true;
+      return this.#saving;
+    }
+    this.#saving = this.#saveAll().finally(() => {
+      this.#saving = null;
+    });
+    return this.#saving;
+  }
+
+  async #saveAll(): Promise<void> {
+    do {
+      this.#again = false;
+      await this.#saveOnce();
+    } while (this.#again);
+  }
+
+  async #saveOnce(): Promise<void> {
+    const snapshot = this.#store.snapshot.peek();
+    const session = this.#session();
     try {
-      await this.#options.keeper.write(NAME, text);
-      this.#state.value = { kind: 'saved', at: new Date(this.#options.now()) };
+      if (this.#rival.peek() === null) await this.#saveCommon(session);
+      else await this.#saveOwn(session);
     } catch (error) {
       try {
-        this.#options.local.write(NAME, text);
-        this.#state.value = { kind: 'saved', at: new Date(this.#options.now()) };
+        this.#options.local.write(this.#rescueName, keptText(session));
       } catch (second) {
-        this.#state.value = { kind: 'failed', message: whyFailed(second ?? error) };
+        // The database says what is wrong, unless it said nothing.
+        const full = [error, second].find((e) => e instanceof Error && e.name === 'QuotaExceededError');
+        this.#state.value = { kind: 'failed', message: whyFailed(full ?? error ?? second) };
+        return;
       }
+      this.#saved(snapshot);
+      return;
     }
+    this.#saved(snapshot);
+    if (!this.#pending) this.#forget(this.#rescueName);
+  }
+
+  #saved(snapshot: unknown): void {
+    if (this.#store.snapshot.peek() === snapshot) this.#pending = false;
+    this.#state.value = { kind: 'saved', at: new Date(this.#options.now()) };
+  }
+
+  async #saveCommon(session: KeptSession): Promise<void> {
+    const text = keptText(session);
+    const { before, written } = await this.#options.keeper.exchange(NAME, (now) => {
+      const found = readKept(now);
+      if (found.kind !== 'session') return text;
+      const { writer, revision } = found.session;
+      return writer === this.#writer || revision <= this.#seen || sameWork(found.session, session) ? text : null;
+    });
+    if (written) {
+      this.#seen = session.revision;
+      const found = readKept(before);
+      // Came there while the page was open: nobody has seen it yet.
+      if ((found.kind === 'damaged' || found.kind === 'newer') && found.text !== this.#unreadable)
+        await this.apart.put(found.kind, found.text);
+      return;
+    }
+    const found = readKept(before);
+    if (found.kind === 'session') this.#rival.value = found.session;
+    await this.#saveOwn(session);
+  }
+
+  async #saveOwn(session: KeptSession): Promise<void> {
+    this.#ownName ??= this.apart.newName('page');
+    await this.apart.write(this.#ownName, keptText(session));
+  }
+
+  /** Goes on with this page's work; what the other page had saved is kept apart. */
+  keepOwn(): Promise<void> {
+    return this.#told(async () => {
+      const session = this.#session();
+      const { before } = await this.#options.keeper.exchange(NAME, () => keptText(session));
+      this.#seen = session.revision;
+      const found = readKept(before);
+      if (found.kind === 'session' && !sameWork(found.session, session)) {
+        await this.apart.putSession('page', found.session);
+      }
+      const own = this.#ownName;
+      this.#ownName = null;
+      this.#rival.value = null;
+      if (own !== null) await this.#options.keeper.remove(own);
+    });
+  }
+
+  /** Goes on with the other page's work, as a step that undo takes back; this page's own stays kept apart. */
+  takeRival(): Promise<void> {
+    return this.#told(async () => {
+      const found = readKept(await this.#options.keeper.read(NAME));
+      const rival = found.kind === 'session' ? found.session : this.#rival.peek();
+      if (!rival) return;
+      this.#seen = Math.max(this.#seen, rival.revision);
+      // The name stays with what this page had; the next dispute gets another.
+      this.#ownName = null;
+      this.#rival.value = null;
+      this.#take(rival, 'Take the other version');
+    });
+  }
+
+  /** Puts on the table what was kept apart, as a step that undo takes back. */
+  open(apart: Apart): Promise<void> {
+    return this.#told(async () => {
+      if (!apart.session) return;
+      this.#take(apart.session, 'Open what was kept');
+      await this.save();
+      if (this.#state.peek().kind === 'saved') await this.apart.remove(apart);
+    });
+  }
+
+  #take({ document, drafts, compare }: KeptSession, label: string): void {
+    this.#store.take({ document, drafts }, label);
+    if (compare !== null && this.#store.compare.peek() === null) this.#store.setCompare(compare);
+  }
+
+  /** Does it after whatever save is under way, and saves; a database that refuses becomes the sentence of the state. */
+  async #told(work: () => Promise<void>): Promise<void> {
+    await this.#saving;
+    try {
+      await work();
+    } catch (error) {
+      this.#state.value = { kind: 'failed', message: whyFailed(error) };
+      return;
+    }
+    await this.save();
+  }
+
+  /** Keeps apart what is on the table, before something else takes its place for good. */
+  async setAside(): Promise<void> {
+    if (this.#state.peek().kind === 'saved') await this.apart.putSession('link', this.#session());
   }
 
   #saveAtOnce(): void {
     if (!this.#pending) return;
     try {
-      this.#options.local.write(NAME, this.#text());
-      this.#pending = false;
+      this.#options.local.write(this.#rescueName, keptText(this.#session()));
     } catch {
       // The page is going away; the timed save has already told what is wrong.
     }
   }
+}
+
+function unreadableSentence(newer: boolean, other: boolean): string {
+  const shown = other ? 'an older copy is shown' : 'the example is shown';
+  return newer
+    ? `Your last design was kept by a newer version of the program, which this one cannot open; it was set aside and ${shown}.`
+    : `What the browser had kept of your last design is damaged and could not be opened; it was set aside and ${shown}.`;
 }

@@ -1,4 +1,5 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals-core';
+import { failureSentence } from '../engine/failure-sentence.ts';
 import type { Outcome } from '../engine/types.ts';
 
 /** An answer together with the question it belongs to. */
@@ -31,6 +32,8 @@ export class LatestJob<T> {
   readonly #whenNewer: LatestJobOptions['whenNewer'];
   #abort: AbortController | null = null;
   #waiting: { key: string; question: Question<T> } | null = null;
+  /** What was run last. */
+  #last: { key: string; question: Question<T> } | null = null;
 
   readonly answer: ReadonlySignal<Answered<T> | null> = this.#answer;
   readonly running: ReadonlySignal<boolean> = this.#running;
@@ -41,6 +44,14 @@ export class LatestJob<T> {
 
   constructor(options: LatestJobOptions) {
     this.#whenNewer = options.whenNewer;
+  }
+
+  /** Asks once more what failed; nothing where nothing has. */
+  tryAgain(): void {
+    const last = this.#last;
+    if (this.#failure.peek() === null || this.#abort || !last || this.#asked.peek() !== last.key) return;
+    this.#failure.value = null;
+    void this.#run(last.key, last.question);
   }
 
   /** Asks, unless this very question was the last one. */
@@ -58,13 +69,14 @@ export class LatestJob<T> {
   async #run(key: string, question: Question<T>): Promise<void> {
     const abort = new AbortController();
     this.#abort = abort;
+    this.#last = { key, question };
     this.#running.value = true;
     let outcome: Outcome<T> | null = null;
     let failure: string | null = null;
     try {
       outcome = await question(abort.signal);
     } catch (error) {
-      if (!isAbort(error)) failure = error instanceof Error ? error.message : String(error);
+      if (!isAbort(error)) failure = failureSentence(error);
     }
     this.#abort = null;
     const next = this.#waiting;

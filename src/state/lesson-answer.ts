@@ -1,5 +1,6 @@
 import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals-core';
 import { LESSONS, type Lesson } from '../analysis/lessons/lesson.ts';
+import { failureSentence } from '../engine/failure-sentence.ts';
 import type { Engine } from '../engine/types.ts';
 
 /** The lessons as they are worked out, and what the learner has said to each; kept as long as the page. */
@@ -38,7 +39,7 @@ export class LessonAnswer {
       else this.#failure.value = outcome.message;
     } catch (error) {
       this.#asked.delete(number);
-      this.#failure.value = error instanceof Error ? error.message : String(error);
+      this.#failure.value = failureSentence(error);
     }
   }
 }

@@ -15,6 +15,7 @@ import { SensitivityAnswer } from './sensitivity-answer.ts';
 import { readShareFragment } from './share-link.ts';
 import { DesignStore } from './store.ts';
 import { SupplyAnswer } from './supply-answer.ts';
+import { TraceWork } from './trace-work.ts';
 
 export interface SessionOptions {
   /** The design of a first visit. */
@@ -34,6 +35,8 @@ export class Session {
   readonly beside: BesideAnswer;
   readonly pair: PairAnswer;
   readonly lessons: LessonAnswer;
+  /** A photograph of a coil that is being traced. */
+  readonly trace: TraceWork = new TraceWork();
   readonly hold: HoldAnswer;
   readonly fit: FitAnswer;
   readonly supply: SupplyAnswer;
@@ -62,7 +65,7 @@ export class Session {
   /** Brings back the last visit, then what the link holds, and begins to compute and to save. */
   async open(fragment: string): Promise<void> {
     this.notice.value = await this.autosave.restore();
-    await this.openShared(fragment);
+    await this.openShared(fragment, true);
     this.#stops = [
       this.answers.start(),
       this.hold.start(),
@@ -76,10 +79,15 @@ export class Session {
     ];
   }
 
-  /** Puts the design of a link on the table, as a step that undo takes back. */
-  async openShared(fragment: string): Promise<void> {
+  /**
+   * Puts the design of a link on the table, as a step that undo takes back. On opening the page (`anew`) the design of the
+   * last visit is kept apart as well: undo does not outlast a page.
+   */
+  async openShared(fragment: string, anew = false): Promise<void> {
     const shared = await readShareFragment(fragment);
     if (shared.kind === 'design') {
+      const same = JSON.stringify(shared.document) === JSON.stringify(this.store.document.peek());
+      if (anew && !same) await this.autosave.setAside();
       this.store.run(replaceDesign, { document: shared.document, label: 'Open the link' });
     } else if (shared.kind === 'unreadable') {
       this.notice.value = shared.message;

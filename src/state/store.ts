@@ -59,8 +59,8 @@ export class DesignStore {
   /** The design laid beside this one, or null. */
   readonly compare: ReadonlySignal<DesignDocument | null>;
 
-  /** @param start a document that resolves; @param now ms clock, for grouping key presses */
-  constructor(start: DesignDocument, now: () => number = () => Date.now()) {
+  /** @param start a document that resolves; @param now ms, for grouping key presses; must not jump as clocks do */
+  constructor(start: DesignDocument, now: () => number = () => performance.now()) {
     const first = resolveDocument(start);
     if (!first.ok) throw new Error('the store must start from a design that holds together');
     this.#now = now;
@@ -188,6 +188,16 @@ export class DesignStore {
       this.#snapshot.value = snapshot;
       this.#compare.value = compare;
       this.#history.value = EMPTY_HISTORY;
+    });
+  }
+
+  /** Puts a whole other session on the table as one undo step: drafts too. */
+  take(next: Snapshot, label: string): void {
+    batch(() => {
+      this.#close();
+      const from = this.#snapshot.value;
+      this.#snapshot.value = next;
+      this.#history.value = recorded(this.#history.value, { label, before: from, after: next });
     });
   }
 

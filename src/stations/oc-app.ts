@@ -2,15 +2,14 @@ import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
 import { replaceDesign } from '../state/commands/replace-design.ts';
-import { designText, fileNameOf } from '../state/design-text.ts';
 import type { Session } from '../state/session.ts';
 import { splitFragment } from '../state/share-link.ts';
 import { appStyle } from './app-style.ts';
 import { CAUTIONS, LEFT_OUT } from './cautions.ts';
 import { label } from './glossary.ts';
+import { keptNotices, saveDesign } from './kept-notices.ts';
 import './oc-design-menu.ts';
 import type { DesignMenu } from './oc-design-menu.ts';
-import { saveFile } from './save-file.ts';
 import { SHORTCUTS } from './shortcuts.ts';
 import { StationElement } from './station-element.ts';
 import { STATIONS, type Station, stationLabel, stationOf } from './stations.ts';
@@ -31,8 +30,9 @@ export class App extends StationElement {
     const { store, answers, notice, autosave } = session;
     return [
       autosave.state,
+      autosave.rival,
+      autosave.apart.found,
       store.undoCount,
-      store.document,
       store.faults,
       answers.busy,
       answers.progress,
@@ -78,7 +78,8 @@ export class App extends StationElement {
     } catch {
       const { notice } = this.session ?? {};
       if (notice)
-        notice.value = 'This part of the page could not be fetched. Look at the connection, then open it again.';
+        notice.value =
+          'This part of the page could not be fetched; look at the connection, then load the page anew: your work is kept.';
       return;
     }
     if (!this._ready.includes(station.id)) this._ready = [...this._ready, station.id];
@@ -102,20 +103,17 @@ export class App extends StationElement {
     event.preventDefault();
     if (shortcut.id === 'undo') session.store.undo();
     else if (shortcut.id === 'redo') session.store.redo();
-    else if (shortcut.id === 'save') this.#save(session);
+    else if (shortcut.id === 'save') saveDesign(session.store.document.value);
     else if (shortcut.id === 'open') this._menu.chooseFile();
     else this._menu.showKeys();
   };
 
-  #save(session: Session): void {
-    const document = session.store.document.value;
-    saveFile(fileNameOf(document.title ?? '', 'json'), new Blob([designText(document)], { type: 'application/json' }));
-  }
-
   readonly #onDragOver = (event: DragEvent): void => {
+    // Somebody below wants the file for himself.
+    const taken = event.defaultPrevented;
     if (!event.dataTransfer?.types.includes('Files')) return;
     event.preventDefault();
-    this._dropping = true;
+    this._dropping = !taken;
   };
 
   readonly #onDragLeave = (event: DragEvent): void => {
@@ -123,17 +121,23 @@ export class App extends StationElement {
   };
 
   readonly #onDrop = (event: DragEvent): void => {
-    const file = event.dataTransfer?.files[0];
-    if (!file) return;
-    event.preventDefault();
     this._dropping = false;
+    const file = event.dataTransfer?.files[0];
+    if (!file || event.defaultPrevented) return;
+    event.preventDefault();
     void this.#open(file);
   };
 
   async #open(file: File): Promise<void> {
     // What reads a file comes when there is one to read.
-    const { openFile } = await import('../state/design-file.ts');
-    const opened = await openFile(file);
+    const reader = await import('../state/design-file.ts').catch(() => null);
+    if (reader === null) {
+      this._fileFaults = [
+        `${file.name} was not opened: what reads a file could not be fetched. Look at the connection.`,
+      ];
+      return;
+    }
+    const opened = await reader.openFile(file);
     if (opened.ok) {
       this._fileFaults = [];
       this.session?.store.run(replaceDesign, { document: opened.document, label: `Open ${file.name}` });
@@ -161,7 +165,7 @@ export class App extends StationElement {
           .session=${session}
           .station=${this._station.id}
           @file-chosen=${(event: CustomEvent<File>) => void this.#open(event.detail)}
-          @save-wanted=${() => this.#save(session)}
+          @save-wanted=${() => saveDesign(session.store.document.value)}
         ></oc-design-menu>
       </header>
       ${this.#messages(session)}
@@ -196,7 +200,7 @@ export class App extends StationElement {
         }
       </div>
       <div class="notices" role="region" aria-label="Messages">
-      ${this.#welcome(session)}
+      ${this.#welcome(session)} ${keptNotices(session)}
       ${
         notice.value === null
           ? nothing
@@ -212,7 +216,14 @@ export class App extends StationElement {
               </button>
             </p>`
       }
-      ${failure === null ? nothing : html`<p class="notice" role="alert">${failure}</p>`}
+      ${
+        failure === null
+          ? nothing
+          : html`<p class="notice" role="alert">
+              ${failure}
+              <button class="quiet" @click=${() => answers.tryAgain()}>try again</button>
+            </p>`
+      }
       ${
         this._fileFaults.length === 0
           ? nothing

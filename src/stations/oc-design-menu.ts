@@ -1,6 +1,7 @@
-import type { ReadonlySignal } from '@preact/signals-core';
+import { computed, type ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
+import { guard } from 'lit/directives/guard.js';
 import type { StartingPoint } from '../design/starting-points.ts';
 import { replaceDesign } from '../state/commands/replace-design.ts';
 import { setValue } from '../state/commands/set-value.ts';
@@ -41,7 +42,9 @@ export class DesignMenu extends StationElement {
   @query('#words') private _words!: HTMLDialogElement;
 
   protected watched({ store, autosave }: Session): readonly ReadonlySignal<unknown>[] {
-    return [store.document, store.undoLabel, store.redoLabel, store.compare, autosave.state, theme];
+    // Of the document its title only: the rest changes with every step of a drag.
+    const title = computed(() => store.document.value.title);
+    return [title, store.undoLabel, store.redoLabel, store.compare, autosave.state, theme];
   }
 
   /** Opens the browser's file picker. */
@@ -80,7 +83,7 @@ export class DesignMenu extends StationElement {
         aria-label="Design file"
         @change=${this.#onFile}
       />
-      ${this.#dialogs()}
+      ${guard([], () => this.#dialogs())}
     `;
   }
 
@@ -205,7 +208,10 @@ export class DesignMenu extends StationElement {
   }
 
   readonly #onToggle = async (): Promise<void> => {
-    if (this._starts.length === 0) this._starts = (await import('../design/starting-points.ts')).STARTING_POINTS;
+    if (this._starts.length > 0) return;
+    const arrived = await import('../design/starting-points.ts').catch(() => null);
+    this._starts = arrived?.STARTING_POINTS ?? [];
+    if (arrived === null) this._told = 'The starting points could not be fetched. Look at the connection.';
   };
 
   #begin(session: Session, document: StartingPoint['document'], name: string): void {

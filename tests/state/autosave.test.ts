@@ -4,37 +4,14 @@ import { Autosave } from '../../src/state/autosave.ts';
 import { moveReceiver } from '../../src/state/commands/move-receiver.ts';
 import { setCoil } from '../../src/state/commands/set-coil.ts';
 import { DesignStore } from '../../src/state/store.ts';
-
-function memory() {
-  const texts = new Map<string, string>();
-  return {
-    texts,
-    keeper: {
-      read: async (name: string) => texts.get(name) ?? null,
-      write: async (name: string, text: string) => {
-        texts.set(name, text);
-      },
-    },
-  };
-}
-
-function local() {
-  const texts = new Map<string, string>();
-  return {
-    texts,
-    local: {
-      read: (name: string) => texts.get(name) ?? null,
-      write: (name: string, text: string) => void texts.set(name, text),
-    },
-  };
-}
+import { failingKeeper, memoryKeeper, memoryLocal } from '../support/memory-keeper.ts';
 
 test('a change is saved within a second and comes back on the next visit', async () => {
   vi.useFakeTimers();
   try {
-    const place = memory();
+    const place = memoryKeeper();
     const store = new DesignStore(DEMO_DESIGN);
-    const autosave = new Autosave(store, { keeper: place.keeper, local: local().local });
+    const autosave = new Autosave(store, { keeper: place, local: memoryLocal() });
     const stop = autosave.start();
     store.run(moveReceiver, { xMm: 3, yMm: 4 });
     store.setDraft('placement.gapMm', { text: '3.x', fault: null }, 'gap');
@@ -44,7 +21,7 @@ test('a change is saved within a second and comes back on the next visit', async
     stop();
 
     const next = new DesignStore(DEMO_DESIGN);
-    expect(await new Autosave(next, { keeper: place.keeper, local: local().local }).restore()).toBeNull();
+    expect(await new Autosave(next, { keeper: place, local: memoryLocal() }).restore()).toBeNull();
     expect(next.snapshot.value).toEqual(store.snapshot.value);
     expect(next.undoLabel.value).toBeNull();
   } finally {
@@ -53,53 +30,115 @@ test('a change is saved within a second and comes back on the next visit', async
 });
 
 test('a design with a fault in it comes back with the fault, and the figures with the last good one', async () => {
-  const place = memory();
+  const place = memoryKeeper();
   const store = new DesignStore(DEMO_DESIGN);
   store.run(moveReceiver, { xMm: 7, yMm: 0 });
   store.run(setCoil, { side: 'transmitter', quantity: 'turns', value: -3 });
-  await new Autosave(store, { keeper: place.keeper, local: local().local }).save();
+  await new Autosave(store, { keeper: place, local: memoryLocal() }).save();
   const next = new DesignStore(DEMO_DESIGN);
-  await new Autosave(next, { keeper: place.keeper, local: local().local }).restore();
+  await new Autosave(next, { keeper: place, local: memoryLocal() }).restore();
   expect(next.document.value.transmitter.coil.turns).toBe(-3);
   expect(next.faults.value[0].path).toBe('transmitter.coil.turns');
   expect(next.design.value.placement.offsetXMm).toBe(7);
 });
 
-test('of two copies the newer one wins', async () => {
-  const place = memory();
-  const rescue = local();
-  const save = async (xMm: number, now: number, keeper: 'database' | 'local') => {
-    const store = new DesignStore(DEMO_DESIGN);
-    store.run(moveReceiver, { xMm, yMm: 0 });
-    const failing = { read: place.keeper.read, write: async () => Promise.reject(new Error('blocked')) };
-    await new Autosave(store, {
-      keeper: keeper === 'database' ? place.keeper : failing,
-      local: rescue.local,
-      now: () => now,
-    }).save();
+test('of two copies of one page the newer one wins, whatever the clock says', async () => {
+  const place = memoryKeeper();
+  const rescue = memoryLocal();
+  let broken = false;
+  const breaking = {
+    ...place,
+    exchange: (...args: Parameters<typeof place.exchange>) =>
+      broken ? Promise.reject(new Error('blocked')) : place.exchange(...args),
   };
-  await save(1, 1000, 'database');
-  await save(2, 2000, 'local');
+  let clock = Date.parse('2026-11-28T12:00:00Z');
   const store = new DesignStore(DEMO_DESIGN);
-  await new Autosave(store, { keeper: place.keeper, local: rescue.local }).restore();
-  expect(store.design.value.placement.offsetXMm).toBe(2);
+  const autosave = new Autosave(store, { keeper: breaking, local: rescue, now: () => clock });
+  store.run(moveReceiver, { xMm: 1, yMm: 0 });
+  await autosave.save();
+  // The clock is set back by an hour, and then the database breaks.
+  clock -= 3_600_000;
+  broken = true;
+  store.run(moveReceiver, { xMm: 2, yMm: 0 });
+  await autosave.save();
+  expect(autosave.state.value.kind).toBe('saved');
+  const next = new DesignStore(DEMO_DESIGN);
+  const second = new Autosave(next, { keeper: place, local: rescue, now: () => clock });
+  expect(await second.restore()).toBeNull();
+  expect(next.design.value.placement.offsetXMm).toBe(2);
+  // It is in the database now, and nothing else is left to be asked about.
+  expect(rescue.texts.size).toBe(0);
+  expect([...place.texts.keys()]).toEqual(['session']);
+});
+
+test('with the clock set forwards and back again, later work still wins and no time is shown that is to come', async () => {
+  const place = memoryKeeper();
+  let clock = 5_000_000_000_000;
+  const save = async (xMm: number): Promise<Date | null> => {
+    const store = new DesignStore(DEMO_DESIGN);
+    const autosave = new Autosave(store, { keeper: place, local: memoryLocal(), now: () => clock });
+    await autosave.restore();
+    const state = autosave.state.value;
+    store.run(moveReceiver, { xMm, yMm: 0 });
+    await autosave.save();
+    expect(autosave.rival.value).toBeNull();
+    return state.kind === 'saved' ? state.at : null;
+  };
+  await save(1);
+  clock = 1_000_000_000_000;
+  expect((await save(2))?.getTime()).toBe(clock);
+  await save(3);
+  const last = new DesignStore(DEMO_DESIGN);
+  await new Autosave(last, { keeper: place, local: memoryLocal(), now: () => clock }).restore();
+  expect(last.design.value.placement.offsetXMm).toBe(3);
+});
+
+test('a change made while a save is under way is saved after it, and rescued if the page closes before', async () => {
+  const place = memoryKeeper();
+  const rescue = memoryLocal();
+  let letGo: (() => void) | null = null;
+  const slow = {
+    ...place,
+    exchange: async (...args: Parameters<typeof place.exchange>) => {
+      await new Promise<void>((resolve) => {
+        letGo = resolve;
+      });
+      return place.exchange(...args);
+    },
+  };
+  const target = new EventTarget();
+  vi.stubGlobal('addEventListener', target.addEventListener.bind(target));
+  vi.stubGlobal('removeEventListener', target.removeEventListener.bind(target));
+  try {
+    const store = new DesignStore(DEMO_DESIGN);
+    const autosave = new Autosave(store, { keeper: slow, local: rescue, delayMs: 1 });
+    const stop = autosave.start();
+    store.run(moveReceiver, { xMm: 1, yMm: 0 });
+    await vi.waitFor(() => expect(letGo).not.toBeNull());
+    store.run(moveReceiver, { xMm: 2, yMm: 0 });
+    target.dispatchEvent(new Event('pagehide'));
+    // The page is gone: the write that was under way never ended.
+    stop();
+    const next = new DesignStore(DEMO_DESIGN);
+    await new Autosave(next, { keeper: place, local: rescue }).restore();
+    expect(next.design.value.placement.offsetXMm).toBe(2);
+  } finally {
+    vi.unstubAllGlobals();
+  }
 });
 
 describe('when the browser', () => {
   const refuse = (name: string) => Promise.reject(Object.assign(new Error('no'), { name }));
+  const deny = (): never => {
+    throw new Error('denied');
+  };
+  const denied = { list: deny, write: deny, remove: deny };
 
   test('keeps nothing at all, a sentence says so and the design stays', async () => {
     const store = new DesignStore(DEMO_DESIGN);
     const autosave = new Autosave(store, {
-      keeper: { read: () => refuse('SecurityError'), write: () => refuse('SecurityError') },
-      local: {
-        read: () => {
-          throw new Error('denied');
-        },
-        write: () => {
-          throw new Error('denied');
-        },
-      },
+      keeper: failingKeeper(() => refuse('SecurityError')),
+      local: denied,
     });
     expect(await autosave.restore()).toBeNull();
     await autosave.save();
@@ -112,9 +151,9 @@ describe('when the browser', () => {
     const store = new DesignStore(DEMO_DESIGN);
     const full = Object.assign(new Error('full'), { name: 'QuotaExceededError' });
     const autosave = new Autosave(store, {
-      keeper: { read: async () => null, write: () => Promise.reject(full) },
+      keeper: failingKeeper(() => Promise.reject(full)),
       local: {
-        read: () => null,
+        ...memoryLocal(),
         write: () => {
           throw full;
         },
@@ -128,12 +167,14 @@ describe('when the browser', () => {
   test.each(['{"kind":"offcentre-session"', '{"kind":"else"}', 'null', '[]'])(
     'has kept something damaged (%s), it is set aside and told',
     async (text) => {
-      const place = memory();
+      const place = memoryKeeper();
       place.texts.set('session', text);
       const store = new DesignStore(DEMO_DESIGN);
-      const told = await new Autosave(store, { keeper: place.keeper, local: local().local }).restore();
+      const told = await new Autosave(store, { keeper: place, local: memoryLocal() }).restore();
       expect(told).toMatch(/damaged/);
-      expect(place.texts.get('session-damaged')).toBe(text);
+      expect([...place.texts].filter(([name]) => name.startsWith('session-damaged-')).map(([, kept]) => kept)).toEqual([
+        text,
+      ]);
       expect(store.document.value).toBe(DEMO_DESIGN);
     },
   );

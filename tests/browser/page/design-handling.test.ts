@@ -9,6 +9,7 @@ import { shareFragment } from '../../../src/state/share-link.ts';
 import { DesignStore } from '../../../src/state/store.ts';
 import { STATIONS } from '../../../src/stations/stations.ts';
 import { chooseTheme } from '../../../src/stations/theme.ts';
+import { failingKeeper } from '../../support/memory-keeper.ts';
 import {
   answered,
   answerText,
@@ -147,7 +148,7 @@ test('the session is kept in the browser and comes back', async () => {
 });
 
 test('what changed while the page is closed at once is not lost', async () => {
-  const refused = { read: async () => null, write: () => new Promise<void>(() => undefined) };
+  const refused = failingKeeper(() => Promise.reject(new Error('closing')));
   const first = new DesignStore(DEMO_DESIGN);
   const saving = new Autosave(first, { keeper: refused });
   const stop = saving.start();
@@ -157,7 +158,7 @@ test('what changed while the page is closed at once is not lost', async () => {
   const second = new DesignStore(DEMO_DESIGN);
   await new Autosave(second, { keeper: refused }).restore();
   expect(second.design.value.placement.offsetXMm).toBe(9.5);
-  localStorage.removeItem('offcentre.session');
+  for (const key of Object.keys(localStorage)) if (key.startsWith('offcentre.session')) localStorage.removeItem(key);
 });
 
 test('light and dark follow the choice', async () => {

@@ -8,6 +8,7 @@ import '../../../src/stations/oc-app.ts';
 // What the page loads when somebody first types: here at once, so that no test waits for it.
 import '../../../src/units/parse.ts';
 import { createFakeEngine, type FakeEngine } from '../../support/fake-engine.ts';
+import { memoryKeeper, memoryLocal } from '../../support/memory-keeper.ts';
 
 export interface MountedApp {
   readonly app: App;
@@ -33,8 +34,8 @@ export async function mountApp(options: MountOptions = {}): Promise<MountedApp> 
     start,
     engine,
     autosave: {
-      keeper: { read: async () => null, write: async () => undefined },
-      local: { read: () => null, write: () => undefined },
+      keeper: memoryKeeper(),
+      local: memoryLocal(),
     },
   });
   const app = document.createElement('oc-app');

@@ -2,6 +2,7 @@ import '../../../src/main.css';
 import { DEMO_DESIGN } from '../../../src/design/demo.ts';
 import { Session } from '../../../src/state/session.ts';
 import { createFakeEngine, type FakeEngine } from '../../support/fake-engine.ts';
+import { memoryKeeper, memoryLocal } from '../../support/memory-keeper.ts';
 
 /** A part of a station on an empty page, with a session of its own over the invented engine. */
 export interface MountedPart<K extends keyof HTMLElementTagNameMap> {
@@ -11,14 +12,16 @@ export interface MountedPart<K extends keyof HTMLElementTagNameMap> {
   unmount(): void;
 }
 
-export async function mountPart<K extends 'oc-rivals' | 'oc-lessons'>(tag: K): Promise<MountedPart<K>> {
+export async function mountPart<K extends 'oc-rivals' | 'oc-rivals-trace' | 'oc-lessons'>(
+  tag: K,
+): Promise<MountedPart<K>> {
   const engine = createFakeEngine();
   const session = new Session({
     start: DEMO_DESIGN,
     engine,
     autosave: {
-      keeper: { read: async () => null, write: async () => undefined },
-      local: { read: () => null, write: () => undefined },
+      keeper: memoryKeeper(),
+      local: memoryLocal(),
     },
   });
   const main = document.createElement('main');

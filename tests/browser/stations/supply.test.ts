@@ -12,6 +12,7 @@ import { operatingNotes } from '../../../src/stations/supply-notes.ts';
 import { chooseTheme } from '../../../src/stations/theme.ts';
 import '../../../src/units/parse.ts';
 import { createFakeEngine, type FakeEngine } from '../../support/fake-engine.ts';
+import { memoryKeeper, memoryLocal } from '../../support/memory-keeper.ts';
 import { deep, deepAll, press, settled, type as typeInto } from './mount-app.ts';
 
 type Tag = 'oc-supply-choice' | 'oc-sensitivity';
@@ -26,8 +27,8 @@ async function mount(tag: Tag, delayMs = 0): Promise<HTMLElement> {
     start: DEMO_DESIGN,
     engine,
     autosave: {
-      keeper: { read: async () => null, write: async () => undefined },
-      local: { read: () => null, write: () => undefined },
+      keeper: memoryKeeper(),
+      local: memoryLocal(),
     },
   });
   await session.open('');
