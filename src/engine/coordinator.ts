@@ -36,6 +36,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     holdFirst: new LatestWins(),
     rivals: new LatestWins(),
     retune: new LatestWins(),
+    coilSizes: new LatestWins(),
     row: new LatestWins(),
     search: new LatestWins(),
     field: new LatestWins(),
@@ -219,6 +220,9 @@ export function createEngine(runner: Runner, now: () => number): Engine {
   const retune: Engine['retune'] = (design, signal) =>
     runner.run('retune', { design }, { lane: 'back', signal: latest.retune.next(signal) });
 
+  const coilSizes: Engine['coilSizes'] = (question, signal) =>
+    runner.run('coilSizes', question, { lane: 'back', signal: latest.coilSizes.next(signal) });
+
   const search: Engine['search'] = async (request, signal, onProgress, onFront) => {
     const mine = latest.search.next(signal);
     const { searchDesigns } = await import('./search.ts');
@@ -265,6 +269,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     field,
     rivals,
     retune,
+    coilSizes,
     row,
     lesson,
     search,

@@ -8,6 +8,7 @@ import {
   centredInductances,
 } from '../analysis/pair/candidate-report.ts';
 import { type CoilRowAnswer, memberMap, rowAnswer } from '../analysis/pair/coil-row.ts';
+import { type CoilSizeQuestion, coilSizeReading } from '../analysis/pair/coil-size-reading.ts';
 import { type NarrowPlan, narrowModel, narrowPlan, narrowPoses } from '../analysis/pair/narrow-model.ts';
 import { type RetuneAnswer, retune } from '../analysis/pair/retune.ts';
 import { type Rivals, rivalsOf } from '../analysis/pair/rivals.ts';
@@ -20,6 +21,7 @@ import {
   type TrialResult,
   tunedTrial,
 } from '../analysis/pair/search-trial.ts';
+import type { CoilReading } from '../analysis/pair/unknown-coil.ts';
 import type { OffsetMap } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 
@@ -54,6 +56,7 @@ export const pairJobs = {
     readonly maps: readonly OffsetMap[];
   }): CoilRowAnswer => rowAnswer(a.design, a.members, a.maps),
   lesson: (a: { readonly number: number }): Lesson => lesson(a.number),
+  coilSizes: (a: CoilSizeQuestion): CoilReading => coilSizeReading(a),
   retune: (a: { readonly design: Design }): RetuneAnswer => retune(a.design),
   searchBase: (a: { readonly design: Design }): SearchBase => searchBase(a.design),
   /** @param trials [n, SEARCH_DIMENSIONS] row-major */

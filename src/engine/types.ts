@@ -2,10 +2,12 @@ import type { OperatingSpread } from '../analysis/feed/operating-spread.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { Lesson } from '../analysis/lessons/lesson.ts';
 import type { CoilRowAnswer } from '../analysis/pair/coil-row.ts';
+import type { CoilSizeQuestion } from '../analysis/pair/coil-size-reading.ts';
 import type { RetuneAnswer } from '../analysis/pair/retune.ts';
 import type { RivalsRequest } from '../analysis/pair/rivals.ts';
 import type { FoundDesign, SearchAnswer } from '../analysis/pair/search-answer.ts';
 import type { SearchRequest } from '../analysis/pair/search-space.ts';
+import type { CoilReading } from '../analysis/pair/unknown-coil.ts';
 import type { RivalsAnswer } from '../analysis/pair/verdict.ts';
 import type { FitReport, FittedEnsemble } from '../analysis/prove/fit-report.ts';
 import type { FitOptions } from '../analysis/prove/optimum.ts';
@@ -119,6 +121,8 @@ export interface Engine {
   lesson(number: number, signal?: AbortSignal): Promise<Outcome<Lesson>>;
   /** Series capacitors for the coils as placed, and parts near them. */
   retune(design: Design, signal?: AbortSignal): Promise<Outcome<RetuneAnswer>>;
+  /** What the sizes of a coil, read with a ruler or traced, say of its inductance. */
+  coilSizes(question: CoilSizeQuestion, signal?: AbortSignal): Promise<Outcome<CoilReading>>;
   /**
    * A better coil within what may be changed. Some tens of seconds to minutes.
    * @param onFront called with the designs found so far

@@ -1,13 +1,15 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals-core';
 import type { CoilRowAnswer } from '../analysis/pair/coil-row.ts';
+import type { CoilSizeQuestion } from '../analysis/pair/coil-size-reading.ts';
 import type { RetuneAnswer } from '../analysis/pair/retune.ts';
 import { rowOf } from '../analysis/pair/row-design.ts';
 import type { FoundDesign, SearchAnswer } from '../analysis/pair/search-answer.ts';
 import type { SearchRequest } from '../analysis/pair/search-space.ts';
+import type { CoilReading } from '../analysis/pair/unknown-coil.ts';
 import type { RivalsAnswer } from '../analysis/pair/verdict.ts';
 import type { DesignDocument } from '../design/schema.ts';
 import type { Engine, Progress } from '../engine/types.ts';
-import { LatestJob } from './latest-job.ts';
+import { type Answered, LatestJob } from './latest-job.ts';
 import { poseKey } from './question-keys.ts';
 import { resolveDocument } from './resolved-design.ts';
 import type { DesignStore } from './store.ts';
@@ -29,6 +31,8 @@ export class PairAnswer {
   readonly #retune = new LatestJob<RetuneAnswer>({ whenNewer: 'abort' });
   readonly #search = new LatestJob<SearchAnswer>({ whenNewer: 'abort' });
   readonly #row = new LatestJob<CoilRowAnswer>({ whenNewer: 'abort' });
+  // A trace that moves on is answered as it goes.
+  readonly #coilSizes = new LatestJob<CoilReading>({ whenNewer: 'finish' });
   readonly #rowProgress = signal<Progress | null>(null);
   readonly #rivalsProgress = signal<Progress | null>(null);
   readonly #searchProgress = signal<Progress | null>(null);
@@ -47,6 +51,9 @@ export class PairAnswer {
   readonly row: ReadonlySignal<CoilRowAnswer | null>;
   readonly rowProgress: ReadonlySignal<Progress | null>;
   readonly rowFailure: ReadonlySignal<string | null> = this.#row.failure;
+  /** What the sizes of a coil say of it, with the question they belong to. */
+  readonly coilSizes: ReadonlySignal<Answered<CoilReading> | null> = this.#coilSizes.answer;
+  readonly coilSizesFailure: ReadonlySignal<string | null> = this.#coilSizes.failure;
   readonly search: ReadonlySignal<SearchAnswer | null>;
   readonly searchProgress: ReadonlySignal<Progress | null>;
   readonly searchFailure: ReadonlySignal<string | null> = this.#search.failure;
@@ -94,6 +101,13 @@ export class PairAnswer {
   askRetune(): void {
     const design = this.#store.design.peek();
     this.#retune.ask(poseKey(design), (abort) => this.#engine.retune(design, abort));
+  }
+
+  /** @returns key of the question, as its answer carries it */
+  askCoilSizes(question: CoilSizeQuestion): string {
+    const key = JSON.stringify(question);
+    this.#coilSizes.ask(key, (abort) => this.#engine.coilSizes(question, abort));
+    return key;
   }
 
   /** A row of coils like the transmitter's. @param stepMm distance of their centres */

@@ -6,11 +6,9 @@ import {
   fromInductanceMeter,
   fromResonance,
   fromRingDown,
-  fromRuler,
   withReading,
 } from '../analysis/pair/unknown-coil.ts';
 import { documentOf } from '../design/resolve.ts';
-import type { Design } from '../design/types.ts';
 import { InputError } from '../numerics/errors.ts';
 import type { ValueCommittedDetail } from '../parts/number-entry.ts';
 import '../parts/oc-choice.ts';
@@ -25,7 +23,8 @@ import { rivalsStyle } from './rivals-style.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 
-type Way = 'meter' | 'resonance' | 'ringDown' | 'ruler';
+type Way = 'meter' | 'resonance' | 'ringDown' | 'ruler' | 'picture';
+type Instrument = Exclude<Way, 'picture'>;
 
 /** What was read; units as in the fields. */
 interface Readings {
@@ -38,6 +37,7 @@ interface Readings {
   readonly durationMs: number;
   readonly ratio: number;
   readonly rulerMm: number;
+  readonly rulerTurns: number;
 }
 
 const START: Readings = {
@@ -50,6 +50,7 @@ const START: Readings = {
   durationMs: 0.05,
   ratio: 2,
   rulerMm: 0.5,
+  rulerTurns: 0,
 };
 
 /** Error of a frequency or of a time read off an instrument, %: common practice, no source. */
@@ -64,15 +65,13 @@ export class RivalsCoil extends StationElement {
   @state() private _way: Way = 'meter';
   @state() private _read: Readings = START;
 
-  protected watched({ store }: Session): readonly ReadonlySignal<unknown>[] {
-    return [store.resolved];
+  protected watched({ store, pair }: Session): readonly ReadonlySignal<unknown>[] {
+    return [store.resolved, pair.coilSizes, pair.coilSizesFailure];
   }
 
   protected override render(): TemplateResult {
     const session = this.session;
     if (!session) return html``;
-    const { design } = session.store.resolved.value;
-    const result = this.#reading(design);
     return html`<details>
       <summary><h2>${label('unknownCoil')}</h2></summary>
       <div class="choices">
@@ -94,19 +93,31 @@ export class RivalsCoil extends StationElement {
             { value: 'resonance', label: label('byResonance') },
             { value: 'ringDown', label: label('byRingDown') },
             { value: 'ruler', label: label('byRuler') },
+            { value: 'picture', label: label('byPicture') },
           ]}
           .value=${this._way}
           @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => {
             this._way = event.detail.value as Way;
+            // The board comes when somebody wants it.
+            if (this._way === 'picture') void import('./oc-rivals-trace.ts');
           }}
         ></oc-choice>
       </div>
-      <div class="fields">${this.#fields()}</div>
-      <div aria-live="polite">${typeof result === 'string' ? html`<p>${result}</p>` : this.#said(session, result)}</div>
+      ${
+        this._way === 'picture'
+          ? html`<oc-rivals-trace .session=${session} .side=${this._side}></oc-rivals-trace>`
+          : this.#instrument(session, this._way)
+      }
     </details>`;
   }
 
-  #fields(): TemplateResult[] {
+  #instrument(session: Session, way: Instrument): TemplateResult {
+    const result = this.#reading(session, way);
+    return html`<div class="fields">${this.#fields(way)}</div>
+      <div aria-live="polite">${typeof result === 'string' ? html`<p>${result}</p>` : this.#said(session, result)}</div>`;
+  }
+
+  #fields(way: Instrument): TemplateResult[] {
     const field = (term: TermId, unit: UnitName, key: keyof Readings): TemplateResult => html`<oc-unit-field
       label=${label(term)}
       unit=${unit}
@@ -120,7 +131,7 @@ export class RivalsCoil extends StationElement {
       field('knownCapacitor', 'nF', 'capacitanceNf'),
       field('capacitorError', '%', 'capacitancePercent'),
     ];
-    switch (this._way) {
+    switch (way) {
       case 'meter':
         return [field('meterReading', 'uH', 'inductanceUh'), field('meterError', '%', 'meterPercent')];
       case 'resonance':
@@ -133,14 +144,20 @@ export class RivalsCoil extends StationElement {
           ...capacitor,
         ];
       case 'ruler':
-        return [field('rulerError', 'mm', 'rulerMm')];
+        return [field('rulerError', 'mm', 'rulerMm'), field('turnsError', 'turns', 'rulerTurns')];
     }
   }
 
-  #reading(design: Design): CoilReading | string {
+  #reading(session: Session, way: Instrument): CoilReading | string {
     const { _read: read } = this;
+    if (way === 'ruler') {
+      const { coil } = session.store.resolved.value.design[this._side];
+      const key = session.pair.askCoilSizes({ kind: 'ruler', coil, readingMm: read.rulerMm, turns: read.rulerTurns });
+      const answer = session.pair.coilSizes.value;
+      return answer?.key === key ? answer.value : (session.pair.coilSizesFailure.value ?? 'Being worked out …');
+    }
     try {
-      switch (this._way) {
+      switch (way) {
         case 'meter':
           return fromInductanceMeter(read.inductanceUh * 1e-6, read.meterPercent);
         case 'resonance':
@@ -160,8 +177,6 @@ export class RivalsCoil extends StationElement {
             durationPercent: TIME_PERCENT,
             ratio: read.ratio,
           });
-        case 'ruler':
-          return fromRuler(design[this._side].coil, read.rulerMm, 0);
       }
     } catch (error) {
       if (error instanceof InputError) return error.message;

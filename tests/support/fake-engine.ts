@@ -2,6 +2,7 @@
  * An engine of invented, smooth numbers for tests of the page: quick, without workers, and the same every time. Nothing it
  * says has anything to do with a real link.
  */
+import { coilSizeReading } from '../../src/analysis/pair/coil-size-reading.ts';
 import type { LineSweep, OffsetMap, PoseAnswer } from '../../src/analysis/types.ts';
 import { demandOf } from '../../src/design/demand.ts';
 import type { Design } from '../../src/design/types.ts';
@@ -297,6 +298,7 @@ export interface FakeEngine extends Engine {
     | 'spread'
     | 'rivals'
     | 'retune'
+    | 'coilSizes'
     | 'search'
     | 'lesson'
     | 'row'
@@ -320,6 +322,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     spread: 0,
     rivals: 0,
     retune: 0,
+    coilSizes: 0,
     search: 0,
     lesson: 0,
     row: 0,
@@ -382,6 +385,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     lesson: (number, signal) => answer('lesson', () => fakeLesson(number), signal),
     row: (design, signal) => answer('row', () => fakeRow(offsetMap({ design, points: 33, spanMm: null })), signal),
     retune: (design, signal) => answer('retune', () => fakeRetune(design), signal),
+    coilSizes: (question, signal) => answer('coilSizes', () => coilSizeReading(question), signal),
     search: ({ design }, signal) => answer('search', () => fakeSearch(design, poseAnswer(design)), signal),
     spread: (design, signal) =>
       answer(

@@ -1,9 +1,8 @@
 import type { Design } from '../../design/types.ts';
 import { fitChebyshevTensor } from '../../numerics/chebyshev.ts';
 import { type LinkContext, linkContext } from '../link/link-context.ts';
-import type { LinkDomain } from '../link/link-domain.ts';
-import { mirrorSymmetry } from '../link/link-domain.ts';
-import { type Attitude, type LinkModel, linkModelKey, passPoses, poseAt, solvePassPoses } from '../link/link-model.ts';
+import { type Attitude, type LinkDomain, mirrorSymmetry } from '../link/link-domain.ts';
+import { type LinkModel, linkModelKey, passPoses, poseAt, solvePassPoses } from '../link/link-model.ts';
 import type { LinkPass } from '../link/link-passes.ts';
 import { planModel } from '../link/model-plan.ts';
 import { PLATE_OUTPUTS, packChange } from '../link/plates.ts';

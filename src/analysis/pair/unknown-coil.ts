@@ -1,8 +1,5 @@
-import { coilSpecOf } from '../../design/to-si.ts';
-import type { CoilDocument, Design, OutlineDocument } from '../../design/types.ts';
+import type { CoilDocument, Design } from '../../design/types.ts';
 import { InputError } from '../../numerics/errors.ts';
-import { selfInductance } from '../../physics/coil/self-inductance.ts';
-import { windCoil } from '../../physics/coil/winding.ts';
 
 /** What a reading says of a coil. Half-widths are 95 %. */
 export interface CoilReading {
@@ -104,60 +101,6 @@ export function fromRingDown(reading: RingDownReading): CoilReading {
     quality: Math.sqrt(square) / (2 * damping),
     leaves: 'The resistance holds the capacitor’s and the leads’ as well, and what the probe draws.',
   };
-}
-
-/**
- * From a ruler: what an error of reading does to the inductance in air. Outer and inner sizes and turns each move alone.
- *
- * @param readingMm half-width of a size read with the ruler @param turns half-width of the turns counted; 0: sure
- * @throws InputError where the coil cannot be wound as stated
- */
-export function fromRuler(coil: CoilDocument, readingMm: number, turns: number): CoilReading {
-  const inductance = (of: CoilDocument): number =>
-    selfInductance(windCoil(coilSpecOf(of, 1)), { tolerance: 1e-3 }).value;
-  const value = inductance(coil);
-  const moves = [
-    resized(coil, readingMm, 0),
-    resized(coil, 0, -readingMm),
-    ...(turns > 0 ? [{ ...coil, turns: Math.max(1, coil.turns - turns) }] : []),
-  ];
-  const shares = moves.flatMap((moved) => {
-    try {
-      return [inductance(moved) / value - 1];
-    } catch (error) {
-      if (error instanceof InputError) return [];
-      throw error;
-    }
-  });
-  return {
-    inductanceH: value,
-    inductanceTolerancePercent: 100 * Math.hypot(...shares),
-    resistanceOhm: null,
-    quality: null,
-    leaves: 'In air. Ferrite and metal come on top, with their own tolerances.',
-  };
-}
-
-/** The coil with its outer and inner sizes changed, mm. */
-function resized(coil: CoilDocument, outerMm: number, innerMm: number): CoilDocument {
-  const { outline } = coil;
-  const change = (): OutlineDocument => {
-    if (outline.shape === 'circle')
-      return {
-        ...outline,
-        outerDiameterMm: outline.outerDiameterMm + outerMm,
-        innerDiameterMm: Math.max(0, outline.innerDiameterMm + innerMm),
-      };
-    if (outline.shape === 'path') return { ...outline, pitchMm: outline.pitchMm + outerMm / Math.max(1, coil.turns) };
-    return {
-      ...outline,
-      outerWidthMm: outline.outerWidthMm + outerMm,
-      outerHeightMm: outline.outerHeightMm + outerMm,
-      innerWidthMm: Math.max(0, outline.innerWidthMm + innerMm),
-      innerHeightMm: Math.max(0, outline.innerHeightMm + innerMm),
-    };
-  };
-  return { ...coil, outline: change() };
 }
 
 /** The design with a reading put to one of its coils: measured inductance, its tolerance and, where told, resistance. */

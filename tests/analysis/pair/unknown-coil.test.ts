@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { fromRuler } from '../../../src/analysis/pair/coil-size-reading.ts';
 import {
   fromInductanceMeter,
   fromResonance,
   fromRingDown,
-  fromRuler,
   withReading,
 } from '../../../src/analysis/pair/unknown-coil.ts';
 import { InputError } from '../../../src/numerics/errors.ts';
