@@ -47,3 +47,42 @@ export function redone<State>(history: History<State>): Travel<State> | null {
   if (!next) return null;
   return { history: { past: onto(next.step, history.past), future: next.rest }, state: next.step.after };
 }
+
+/** What the steps of a list weigh together, worked out once for each list. */
+const totals = new WeakMap<StepList<unknown>, number>();
+
+function weightOf<State>(list: StepList<State> | null, weigh: (step: HistoryStep<State>) => number): number {
+  const unknown: StepList<State>[] = [];
+  let known = list;
+  while (known && !totals.has(known)) {
+    unknown.push(known);
+    known = known.rest;
+  }
+  let total = known ? (totals.get(known) ?? 0) : 0;
+  for (const one of unknown.reverse()) {
+    total += weigh(one.step);
+    totals.set(one, total);
+  }
+  return total;
+}
+
+/**
+ * The same history; where its past weighs more than `most` the oldest steps are forgotten, down to half of it, so that a
+ * long session of large designs does not fill the memory.
+ */
+export function bounded<State>(
+  history: History<State>,
+  weigh: (step: HistoryStep<State>) => number,
+  most: number,
+): History<State> {
+  if (weightOf(history.past, weigh) <= most) return history;
+  const kept: HistoryStep<State>[] = [];
+  let weight = 0;
+  for (let list = history.past; list; list = list.rest) {
+    weight += weigh(list.step);
+    if (weight > most / 2 && kept.length > 0) break;
+    kept.push(list.step);
+  }
+  const past = kept.reverse().reduce<StepList<State> | null>((rest, step) => onto(step, rest), null);
+  return { past, future: history.future };
+}

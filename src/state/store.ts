@@ -3,7 +3,7 @@ import type { DesignDocument } from '../design/schema.ts';
 import type { Design } from '../design/types.ts';
 import type { FaultDetail } from '../numerics/errors.ts';
 import type { Command, GesturePhase } from './command.ts';
-import { EMPTY_HISTORY, type History, recorded, redone, undone } from './history.ts';
+import { bounded, EMPTY_HISTORY, type History, type HistoryStep, recorded, redone, undone } from './history.ts';
 import { type Resolution, type ResolvedDesign, resolveDocument } from './resolved-design.ts';
 
 /** Text in a field that is not yet a value, kept as typed. */
@@ -28,6 +28,24 @@ interface Gesture {
 
 /** Key presses closer together than this belong to one step, ms. */
 const KEY_RUN = 1200;
+
+/**
+ * What undo may hold, in characters of JSON: ten thousand ordinary edits, or some dozen designs of the largest size that
+ * opens; about a hundred megabytes of memory.
+ */
+const MOST_WEIGHT = 24e6;
+
+/** What a step holds that the one before does not: parts that did not change are shared. */
+function stepWeight({ before, after }: HistoryStep<Snapshot>): number {
+  const [from, to] = [before.document, after.document] as [object, object] as [
+    Record<string, unknown>,
+    Record<string, unknown>,
+  ];
+  let weight = 200;
+  for (const [key, part] of Object.entries(to)) if (part !== from[key]) weight += JSON.stringify(part)?.length ?? 0;
+  if (before.drafts !== after.drafts) weight += JSON.stringify(after.drafts).length;
+  return weight;
+}
 
 /**
  * The design on the table: what was typed (the document and the drafts), what it means (the resolved design, or the
@@ -131,7 +149,12 @@ export class DesignStore {
   }
 
   #open(command: string, until: number): Gesture {
-    return { command, base: this.#snapshot.value, history: this.#history.value, until };
+    return { command, base: this.#snapshot.value, history: this.#bounded(), until };
+  }
+
+  /** What a new step is put on. */
+  #bounded(): History<Snapshot> {
+    return bounded(this.#history.value, stepWeight, MOST_WEIGHT);
   }
 
   #close(): void {
@@ -151,7 +174,7 @@ export class DesignStore {
     batch(() => {
       this.#snapshot.value = next;
       if (draft !== null) {
-        this.#history.value = recorded(this.#history.value, { label: `Type ${what}`, before: from, after: next });
+        this.#history.value = recorded(this.#bounded(), { label: `Type ${what}`, before: from, after: next });
       }
     });
   }
@@ -197,7 +220,7 @@ export class DesignStore {
       this.#close();
       const from = this.#snapshot.value;
       this.#snapshot.value = next;
-      this.#history.value = recorded(this.#history.value, { label, before: from, after: next });
+      this.#history.value = recorded(this.#bounded(), { label, before: from, after: next });
     });
   }
 
@@ -220,7 +243,7 @@ export class DesignStore {
       this.#compare.value = from.document;
       const next: Snapshot = { document: other, drafts: {} };
       this.#snapshot.value = next;
-      this.#history.value = recorded(this.#history.value, { label: 'Change places', before: from, after: next });
+      this.#history.value = recorded(this.#bounded(), { label: 'Change places', before: from, after: next });
     });
   }
 }

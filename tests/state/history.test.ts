@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { EMPTY_HISTORY, type History, recorded, redone, undone } from '../../src/state/history.ts';
+import { bounded, EMPTY_HISTORY, type History, recorded, redone, undone } from '../../src/state/history.ts';
 
 const step = (before: number, after: number) => ({ label: `${before} to ${after}`, before, after });
 
@@ -30,4 +30,35 @@ test('a new step after undo drops what had been undone', () => {
 
 test('a step that changes nothing is not a step', () => {
   expect(recorded(EMPTY_HISTORY as History<number>, step(3, 3)).past).toBeNull();
+});
+
+test('a past that weighs too much loses its oldest steps, and only those', () => {
+  let history: History<number> = EMPTY_HISTORY;
+  const weigh = ({ after }: { readonly after: number }): number => (after % 10 === 0 ? 100 : 1);
+  let most = 0;
+  for (let i = 0; i < 1000; i += 1) {
+    history = bounded(recorded(history, step(i, i + 1)), weigh, 1000);
+    let weight = 0;
+    for (let list = history.past; list; list = list.rest) weight += weigh(list.step);
+    most = Math.max(most, weight);
+  }
+  expect(most).toBeLessThanOrEqual(1000);
+  const count = history.past?.count ?? 0;
+  // Half of what may be held has room for four groups of ten steps, of 109 each.
+  expect(count).toBeGreaterThanOrEqual(40);
+  // What is left goes back without a gap.
+  let at = 1000;
+  let steps = 0;
+  for (let back = undone(history); back; back = undone(history)) {
+    at -= 1;
+    steps += 1;
+    expect(back.state).toBe(at);
+    history = back.history;
+  }
+  expect(steps).toBe(count);
+});
+
+test('a step heavier than all that may be held is still one that can be undone', () => {
+  const history = bounded(recorded(EMPTY_HISTORY as History<number>, step(1, 2)), () => 1e9, 10);
+  expect(undone(history)?.state).toBe(1);
 });
