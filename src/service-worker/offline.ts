@@ -72,7 +72,13 @@ export class Offline {
   }
 
   async #answer(request: Request, file: string): Promise<Response> {
-    const cache = await this.#host.caches.open(this.#name);
-    return (await cache.match(new URL(file, this.#host.scope))) ?? this.#host.fetch(request);
+    try {
+      const cache = await this.#host.caches.open(this.#name);
+      const kept = await cache.match(new URL(file, this.#host.scope));
+      if (kept) return kept;
+    } catch {
+      // A storage that is damaged or refused must not take the page away while there is a network.
+    }
+    return this.#host.fetch(request);
   }
 }

@@ -7,6 +7,11 @@ import { webglAvailable } from '../scene/webgl-available.ts';
 
 let webgl: boolean | null = null;
 
+const WHY_PLAN = Object.freeze({
+  lost: 'The browser took the 3-D drawing away; this plan stands in until it gives it back.',
+  none: 'This browser draws nothing in 3-D; this plan stands in.',
+});
+
 /** Asked once: each question costs a drawing context. */
 function hasWebgl(): boolean {
   webgl ??= webglAvailable();
@@ -39,6 +44,16 @@ export class LinkView extends LitElement {
     }
     .plan {
       height: 100%;
+      display: flex;
+      flex-direction: column;
+    }
+    .plan ::slotted(*) {
+      flex: 1 1 0;
+      min-height: 0;
+    }
+    .told {
+      margin: 0 0 6px;
+      font-size: var(--size-small, 13px);
     }
   `;
 
@@ -129,12 +144,18 @@ export class LinkView extends LitElement {
     if (changed.has('data') && this.data) this.#scene?.update(this.data);
   }
 
+  /** Why there is a plan where a picture in space should be. */
+  #why(): TemplateResult | typeof nothing {
+    if (this.flat) return nothing;
+    return html`<p class="told" role="status">${WHY_PLAN[this._state === 'lost' ? 'lost' : 'none']}</p>`;
+  }
+
   protected override render(): TemplateResult {
     const shown = this.drawn || (this._state === 'loading' && !this.flat);
     return html`<div class="stage ${shown ? '' : 'hidden'}">
         </div>
       ${shown ? html`<slot></slot>` : nothing}
-      ${shown ? nothing : html`<div class="plan"><slot name="plan"></slot></div>`}`;
+      ${shown ? nothing : html`<div class="plan">${this.#why()}<slot name="plan"></slot></div>`}`;
   }
 }
 

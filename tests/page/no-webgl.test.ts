@@ -28,6 +28,7 @@ describe('without WebGL', () => {
     await page.getByRole('slider', { name: 'Receiver offset' }).waitFor();
     expect(await page.evaluate(() => document.createElement('canvas').getContext('webgl2'))).toBeNull();
     expect(await page.locator('canvas').count()).toBe(0);
+    await page.getByText('This browser draws nothing in 3-D; this plan stands in.').waitFor();
     for (const name of [
       /^Outer diameter, transmitter/,
       /^Inner diameter, transmitter/,

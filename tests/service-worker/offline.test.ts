@@ -86,4 +86,15 @@ describe('the offline store', () => {
     host.stored.clear();
     expect(await (await offline.respond(navigation(SCOPE)))?.text()).toBe('the page');
   });
+
+  it('asks the network where its cache cannot be opened or read', async () => {
+    const host = hostOf(FILES);
+    await made('1', host).install();
+    const refuse = () => Promise.reject(new DOMException('damaged', 'UnknownError'));
+    const unreadable = { match: refuse } as unknown as Cache;
+    for (const open of [refuse, async () => unreadable]) {
+      const offline = made('1', { ...host, caches: { ...host.caches, open } });
+      expect(await (await offline.respond(navigation(SCOPE)))?.text()).toBe('the page');
+    }
+  });
 });

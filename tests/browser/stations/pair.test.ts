@@ -69,6 +69,7 @@ describe('with the 3-D view', () => {
       expect(deepAll(mounted.app, 'oc-margin-map')[0]?.getBoundingClientRect().width).toBeGreaterThan(200),
     );
     await soon(() => expect(deepAll(mounted.app, '.sizes oc-dimension').length).toBeGreaterThan(8));
+    expect(deep(mounted.app, '.plan .told').textContent).toMatch(/took the 3-D drawing away; this plan stands in/);
     await type(deep(mounted.app, '.sizes oc-dimension[label="Turns, receiver"]'), '12');
     await soon(() => expect(design().receiver.coil.turns).toBe(12));
     context?.restoreContext();
