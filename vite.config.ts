@@ -2,6 +2,7 @@ import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
 import { precachePlugin } from './src/service-worker/precache-plugin.ts';
 import { args, browser } from './tests/support/chromium.ts';
+import { nativeSources } from './tests/support/native-sources.ts';
 
 const launch = process.env.VITEST ? await browser() : { executablePath: '', env: {} };
 
@@ -46,6 +47,7 @@ export default defineConfig(({ mode }) =>
           projects: [
             {
               extends: true as const,
+              plugins: [nativeSources()],
               test: {
                 name: 'unit',
                 include: ['tests/**/*.test.ts'],
