@@ -20,6 +20,10 @@ export const chartStyle = css`
     overflow: visible;
     max-width: none;
   }
+  /* What only is looked at: the pointer then meets the frame at once, however many lines are drawn. */
+  .looked-at {
+    pointer-events: none;
+  }
   text {
     font-size: var(--size-figure, 12.5px);
     font-family: var(--font-text);

@@ -1,14 +1,16 @@
-import { area, line } from 'd3-shape';
-import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
+import { html, nothing, type PropertyValues, type SVGTemplateResult, svg, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
+import { guard } from 'lit/directives/guard.js';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, type DragPhase, followPointer, rounded } from './drag.ts';
+import { drawLines, type LineDrawing } from './line-chart-drawing.ts';
 import { curveAt, type LineFrame, lineFrame } from './line-chart-frame.ts';
+import { type LineLabel, lineLabels, lineObstacles } from './line-chart-labels.ts';
 import { lineChartStyle } from './line-chart-style.ts';
-import { type Box, type LabelRequest, placeLabels } from './place-labels.ts';
+import { type Box, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
-import { plain, signedPercent, withUnit } from './tick-text.ts';
+import { signedPercent, withUnit } from './tick-text.ts';
 
 /** One curve of margin, percent, over x. */
 export interface MarginCurve {
@@ -32,6 +34,23 @@ export interface ReadingMovedDetail {
   readonly value: number;
 }
 
+/** What the drawing beneath the handles depends on. */
+const DRAWN = ['curves', 'xDomain', 'yDomain', 'height', 'yTicks', 'wanted', 'xUnit', 'widthPx'] as const;
+
+function samePair(now: readonly number[], before: readonly number[] | undefined): boolean {
+  return before !== undefined && now[0] === before[0] && now[1] === before[1];
+}
+
+function sameCurves(now: readonly MarginCurve[], before: readonly MarginCurve[] | undefined): boolean {
+  return (
+    now.length === before?.length &&
+    now.every((curve, i) => {
+      const other = before[i];
+      return (['id', 'label', 'x', 'y', 'low', 'high', 'stroke'] as const).every((key) => curve[key] === other[key]);
+    })
+  );
+}
+
 /**
  * Margin along a line, with zero as its strongest stroke, bands of uncertainty and a marker for where the design stands.
  *
@@ -42,9 +61,13 @@ export interface ReadingMovedDetail {
 export class LineChart extends SizedElement {
   static override readonly styles = [chartStyle, lineChartStyle];
 
-  @property({ attribute: false }) curves: readonly MarginCurve[] = [];
-  @property({ attribute: false }) xDomain: readonly [number, number] = [0, 10];
-  @property({ attribute: false }) yDomain: readonly [number, number] = [-20, 100];
+  // Every step of a drag brings new lists of the same things, which must not draw the lines anew.
+  @property({ attribute: false, hasChanged: (now, before) => !sameCurves(now, before) })
+  curves: readonly MarginCurve[] = [];
+  @property({ attribute: false, hasChanged: (now, before) => !samePair(now, before) })
+  xDomain: readonly [number, number] = [0, 10];
+  @property({ attribute: false, hasChanged: (now, before) => !samePair(now, before) })
+  yDomain: readonly [number, number] = [-20, 100];
   /** What runs along x, for the axis and for screen readers: `gap`. */
   @property() xName = '';
   @property() xUnit = 'mm';
@@ -54,7 +77,8 @@ export class LineChart extends SizedElement {
   @property({ type: Number }) wanted = 0;
   /** Where the design stands on x; null: no marker. */
   @property({ attribute: false }) marker: number | null = null;
-  @property({ attribute: false }) markerLimits: readonly [number, number] = [0, 100];
+  @property({ attribute: false, hasChanged: (now, before) => !samePair(now, before) })
+  markerLimits: readonly [number, number] = [0, 100];
   /** Reading line set by another figure. */
   @property({ attribute: false }) reading: number | null = null;
   @property({ type: Boolean, reflect: true }) stale = false;
@@ -64,10 +88,23 @@ export class LineChart extends SizedElement {
   @query('.frame') private _frameElement!: HTMLElement;
   #frame: LineFrame = lineFrame({ width: 300, height: 200, xDomain: [0, 1], yDomain: [0, 1], left: 50, bottom: 24 });
   #boxes: Map<string, Box> = new Map();
-  #labels: { id: string; text: string; kind: string }[] = [];
+  #labels: readonly LineLabel[] = [];
+  #obstacles: readonly Box[] = [];
+  #lines: SVGTemplateResult = svg``;
   #dragging = false;
 
   protected override willUpdate(changed: PropertyValues<this>): void {
+    // Without a reason of its own an update is one for the fonts, which change every width.
+    if (changed.size === 0 || !this.hasUpdated || DRAWN.some((name) => (changed as Map<string, unknown>).has(name))) {
+      this.#draw((changed as Map<string, unknown>).has('widthPx') || changed.has('xDomain'));
+    }
+    const { plot, x } = this.#frame;
+    const marker = this.marker === null ? [] : [{ x: x(this.marker) - 1, y: plot.y, width: 2, height: plot.height }];
+    this.#boxes = placeLabels(this.#labels, [...this.#obstacles, ...marker], plot, this.#boxes, 1);
+  }
+
+  /** What stays while the marker is dragged. */
+  #draw(rescaled: boolean): void {
     this.#frame = lineFrame({
       width: this.widthPx || 300,
       height: this.height,
@@ -76,71 +113,12 @@ export class LineChart extends SizedElement {
       left: this.yTicks ? 54 : 12,
       bottom: 24,
     });
-    if ((changed as Map<string, unknown>).has('widthPx') || changed.has('xDomain')) this.#boxes = new Map();
-    this.#placeLabels();
-  }
-
-  #placeLabels(): void {
-    const { plot, x, y } = this.#frame;
-    const requests: LabelRequest[] = [];
-    this.#labels = [];
-    const add = (id: string, kind: string, text: string, candidates: number[]): void => {
-      this.#labels.push({ id, kind, text });
-      requests.push({ id, width: this.labelWidth(text) + 6, height: 16, candidates });
-    };
-    for (const curve of this.curves) {
-      const places: number[] = [];
-      for (const part of [0.62, 0.5, 0.75, 0.38, 0.85, 0.25, 0.12, 0.55, 0.45, 0.68, 0.32, 0.8, 0.92, 0.06]) {
-        const at = this.xDomain[0] + part * (this.xDomain[1] - this.xDomain[0]);
-        const value = curveAt(curve.x, curve.y, at);
-        if (!Number.isFinite(value) || value < this.yDomain[0]) continue;
-        const half = this.labelWidth(curve.label) / 2;
-        const px = x(at);
-        const py = y(value);
-        if (curve.stroke === 'first')
-          places.push(px + half * 0.9, py - 16, px, py - 22, px + half, py - 30, px, py + 22);
-        else places.push(px - half * 0.9, py + 18, px, py + 24, px - half, py + 34, px, py - 20);
-      }
-      add(curve.id, curve.stroke, curve.label, places);
-    }
-    if (this.wanted > 0) {
-      const text = `${signedPercent(this.wanted)} wanted`;
-      const half = this.labelWidth(text) / 2 + 4;
-      const py = y(this.wanted);
-      const ends = [plot.x + half + 2, plot.x + plot.width - half - 2, plot.x + plot.width / 2];
-      add(
-        'wanted',
-        'wanted',
-        text,
-        ends.flatMap((px) => [px, py - 12, px, py + 13]),
-      );
-    }
-    if (y(this.yDomain[0]) - y(0) > 16) {
-      const text = 'collapses';
-      const half = this.labelWidth(text) / 2 + 4;
-      const py = (y(0) + y(this.yDomain[0])) / 2;
-      const ends = [plot.x + half + 2, plot.x + plot.width - half - 2, plot.x + plot.width / 2];
-      add(
-        'zone',
-        'zone',
-        text,
-        ends.flatMap((px) => [px, py]),
-      );
-    }
-    // Curves are obstacles in short pieces, so that no label lies on a line.
-    const obstacles: Box[] = [];
-    for (const curve of this.curves) {
-      const step = Math.max(1, Math.floor(curve.x.length / 60));
-      for (let i = 0; i < curve.x.length; i += step) {
-        const py = y(curve.y[i]);
-        if (Number.isFinite(py)) obstacles.push({ x: x(curve.x[i]) - 2, y: py - 3, width: 4, height: 6 });
-      }
-    }
-    for (const level of this.wanted > 0 ? [0, this.wanted] : [0]) {
-      obstacles.push({ x: plot.x, y: y(level) - 1.5, width: plot.width, height: 3 });
-    }
-    if (this.marker !== null) obstacles.push({ x: x(this.marker) - 1, y: plot.y, width: 2, height: plot.height });
-    this.#boxes = placeLabels(requests, obstacles, plot, this.#boxes, 1);
+    if (rescaled) this.#boxes = new Map();
+    const { curves, wanted, yTicks, xUnit } = this;
+    const drawing: LineDrawing = { frame: this.#frame, curves, wanted, yTicks, xUnit };
+    this.#lines = drawLines(drawing);
+    this.#labels = lineLabels(drawing, this.xDomain, this.yDomain, (text) => this.labelWidth(text));
+    this.#obstacles = lineObstacles(drawing);
   }
 
   protected override render(): TemplateResult {
@@ -152,8 +130,8 @@ export class LineChart extends SizedElement {
         @pointerleave=${this.#onLeave}
       >
         <svg width=${width} height=${height} role="group" aria-label=${`Margin against ${this.xName}`}>
-          <g role="img" aria-label=${this.#description()}>
-            ${this.#ground()} ${this.#axes()} ${this.curves.map((curve) => this.#curve(curve))}
+          <g class="looked-at" role="img" aria-label=${this.#description()}>
+            ${guard([this.#lines], () => this.#lines)}
             ${this.#labels.map((label) => {
               const box = this.#boxes.get(label.id);
               return box
@@ -177,62 +155,6 @@ export class LineChart extends SizedElement {
       return Number.isFinite(last) ? `${curve.label}: zero at ${withUnit(last, this.xUnit)}` : `${curve.label}`;
     });
     return `Margin against ${this.xName}. ${ends.join('; ')}.`;
-  }
-
-  #ground(): unknown {
-    const { plot, y } = this.#frame;
-    const zero = Math.min(Math.max(y(0), plot.y), plot.y + plot.height);
-    return svg`<defs>
-        <pattern id="collapse" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-          <line class="hatch" x1="0.5" x2="0.5" y1="0" y2="7"></line>
-        </pattern>
-        <clipPath id="plot"><rect x=${plot.x} y=${plot.y} width=${plot.width} height=${plot.height}></rect></clipPath>
-      </defs>
-      <rect class="ground" x=${plot.x} y=${plot.y} width=${plot.width} height=${plot.height}></rect>
-      <rect fill="url(#collapse)" x=${plot.x} y=${zero} width=${plot.width} height=${plot.y + plot.height - zero}></rect>`;
-  }
-
-  #axes(): unknown {
-    const { plot, x, y } = this.#frame;
-    const right = plot.x + plot.width;
-    const low = plot.y + plot.height;
-    const across = x.ticks(Math.max(2, Math.floor(plot.width / 62)));
-    const up = y.ticks(Math.max(2, Math.floor(plot.height / 42)));
-    return svg`${across.map(
-      (v, i) => svg`<line class="grid ${v === 0 ? 'axis' : ''}" x1=${x(v)} x2=${x(v)} y1=${plot.y} y2=${low}></line>
-        <text class="tick" x=${Math.min(x(v), right - (i === across.length - 1 ? 4 : 0))} y=${low + 17}
-          text-anchor=${i === across.length - 1 && x(v) > right - 16 ? 'end' : 'middle'}>${
-            i === across.length - 1 ? withUnit(v, this.xUnit) : plain(v)
-          }</text>`,
-    )}
-    ${up.map(
-      (v) => svg`<line class="grid" x1=${plot.x} x2=${right} y1=${y(v)} y2=${y(v)}></line>
-        ${this.yTicks ? svg`<text class="tick" x=${plot.x - 7} y=${y(v) + 4} text-anchor="end">${signedPercent(v)}</text>` : nothing}`,
-    )}
-    ${this.wanted > 0 ? svg`<line class="wanted" x1=${plot.x} x2=${right} y1=${y(this.wanted)} y2=${y(this.wanted)}></line>` : nothing}
-    <line class="zero" x1=${plot.x} x2=${right} y1=${y(0)} y2=${y(0)}></line>`;
-  }
-
-  #curve(curve: MarginCurve): unknown {
-    const { x, y } = this.#frame;
-    const index = Array.from(curve.x.keys());
-    const stroke = line<number>()
-      .defined((i) => Number.isFinite(curve.y[i]))
-      .x((i) => x(curve.x[i]))
-      .y((i) => y(curve.y[i]));
-    const { low, high } = curve;
-    const band =
-      low && high
-        ? area<number>()
-            .defined((i) => Number.isFinite(low[i]) && Number.isFinite(high[i]))
-            .x((i) => x(curve.x[i]))
-            .y0((i) => y(low[i]))
-            .y1((i) => y(high[i]))
-        : null;
-    return svg`<g clip-path="url(#plot)">
-      ${band ? svg`<path class="band ${curve.stroke}" d=${band(index) ?? ''}></path>` : nothing}
-      <path class="curve ${curve.stroke}" d=${stroke(index) ?? ''}></path>
-    </g>`;
   }
 
   #readingLine(): unknown {

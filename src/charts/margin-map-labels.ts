@@ -11,16 +11,29 @@ export interface MapLabel extends LabelRequest {
   readonly kind: 'here' | 'line' | 'step' | 'zone' | 'reach' | 'transmitter' | 'receiver';
 }
 
-interface Sources {
+/** What does not move with the receiver. */
+interface StillSources {
   readonly map: OffsetMap | null;
   readonly shapes: MarginShapes | null;
   readonly frame: MapFrame;
-  /** Coil outlines as drawn, flat x y in mm. */
+  /** Coil outline as drawn, flat x y in mm. */
   readonly transmitterMm: Float64Array | null;
+  readonly width: (text: string) => number;
+}
+
+interface MovingSources {
+  readonly frame: MapFrame;
+  /** Coil outline as drawn, flat x y in mm. */
   readonly receiverMm: Float64Array | null;
   readonly ring: readonly [number, number];
   readonly hereText: string;
   readonly width: (text: string) => number;
+}
+
+/** Labels of the map itself: lines, zones and the transmitter, then the steps between the lines, which matter least. */
+export interface StillLabels {
+  readonly first: readonly MapLabel[];
+  readonly last: readonly MapLabel[];
 }
 
 /** Beyond the computed square, where there is plot left: nothing is known there, which is not the same as safe. */
@@ -68,56 +81,64 @@ function addLineNames(add: Add, map: OffsetMap, shapes: MarginShapes, frame: Map
   add('wake', 'line', 'wakes inside', alongLines(shapes.wake, frame, -50));
 }
 
-/** What the map would like to write, most important first, with the places each may take. */
-export function mapLabels(from: Sources): MapLabel[] {
-  const { map, shapes, frame, width } = from;
-  const height = 17;
-  const labels: MapLabel[] = [];
-  const add: Add = (id, kind, text, candidates) => {
-    if (text !== '' && candidates.length > 0)
-      labels.push({ id, kind, text, width: width(text) + 6, height, candidates });
+const HEIGHT = 17;
+
+/** Collects labels that say something and have a place to say it. */
+function listOf(labels: MapLabel[], width: (text: string) => number): Add {
+  return (id, kind, text, candidates) => {
+    if (text === '' || candidates.length === 0) return;
+    labels.push({ id, kind, text, width: width(text) + 6, height: HEIGHT, candidates });
   };
-  const here = width(from.hereText);
-  add('here', 'here', from.hereText, around(from.ring[0], from.ring[1], here / 2, 14));
+}
+
+function reachPlaces(map: OffsetMap, frame: MapFrame): number[] {
+  const angle = (map.tightestDeg * Math.PI) / 180;
+  return [0.55, 0.7, 0.4, 0.82].flatMap((part) => {
+    const r = part * map.reachMm.value;
+    const x = frame.x(r * Math.cos(angle));
+    const y = frame.y(r * Math.sin(angle));
+    const [dx, dy] = [12 * Math.sin(angle), 12 * Math.cos(angle)];
+    return [x + dx, y - dy, x - dx, y + dy];
+  });
+}
+
+/** What the map would like to write whatever the receiver does: worked out once for each map and size. */
+export function stillLabels({ map, shapes, frame, transmitterMm, width }: StillSources): StillLabels {
+  const first: MapLabel[] = [];
+  const last: MapLabel[] = [];
+  const add = listOf(first, width);
   if (map && shapes) {
     add('zero', 'line', `${withUnit(map.demandA, 'A', 2)} just held`, alongLines(shapes.zero, frame, 90));
     if (!frame.narrow) addLineNames(add, map, shapes, frame);
     if (map.reachMm.value * frame.pxPerMm > 40) {
-      const angle = (map.tightestDeg * Math.PI) / 180;
-      const places = [0.55, 0.7, 0.4, 0.82].flatMap((part) => {
-        const r = part * map.reachMm.value;
-        const x = frame.x(r * Math.cos(angle));
-        const y = frame.y(r * Math.sin(angle));
-        return [
-          x + 12 * Math.sin(angle),
-          y + 12 * Math.cos(angle) * -1,
-          x - 12 * Math.sin(angle),
-          y + 12 * Math.cos(angle),
-        ];
-      });
-      add('reach', 'reach', `reach ${withUnit(map.reachMm.value, 'mm')}`, places);
+      add('reach', 'reach', `reach ${withUnit(map.reachMm.value, 'mm')}`, reachPlaces(map, frame));
     }
     add('collapse', 'zone', 'collapses', collapsePlaces(map, shapes, frame));
     add('beyond', 'zone', 'not computed', beyondPlaces(map, frame));
   }
-  if (from.transmitterMm)
-    add('transmitter', 'transmitter', 'transmitter', alongLines([from.transmitterMm], frame, 150));
-  if (from.receiverMm) {
-    const centre = frame.toMm(from.ring[0], from.ring[1]);
-    const own = { x: (v: number) => frame.x(v + centre[0]), y: (v: number) => frame.y(v + centre[1]) };
-    const relative = from.receiverMm.map((v, i) => v - centre[i % 2]);
-    add('receiver', 'receiver', 'receiver', alongLines([relative], own, -35));
-  }
+  if (transmitterMm) add('transmitter', 'transmitter', 'transmitter', alongLines([transmitterMm], frame, 150));
   // A narrow map names its lines in a legend beneath: labels on them would leave nothing of the lines.
   if (shapes && !frame.narrow) {
-    for (const step of shapes.steps) {
-      add(
-        `step-${plain(step.levelPercent)}`,
-        'step',
-        signedPercent(step.levelPercent),
-        alongLines(step.lines, frame, 35),
-      );
+    const addStep = listOf(last, width);
+    for (const { levelPercent, lines } of shapes.steps) {
+      addStep(`step-${plain(levelPercent)}`, 'step', signedPercent(levelPercent), alongLines(lines, frame, 35));
     }
   }
-  return labels;
+  return { first, last };
+}
+
+/** All that is to be written, most important first, with the places each may take. */
+export function mapLabels(still: StillLabels, from: MovingSources): MapLabel[] {
+  const { frame, width, ring, receiverMm } = from;
+  const here: MapLabel[] = [];
+  const half = width(from.hereText) / 2;
+  listOf(here, width)('here', 'here', from.hereText, around(ring[0], ring[1], half, 14));
+  const receiver: MapLabel[] = [];
+  if (receiverMm) {
+    const centre = frame.toMm(ring[0], ring[1]);
+    const own = { x: (v: number) => frame.x(v + centre[0]), y: (v: number) => frame.y(v + centre[1]) };
+    const relative = receiverMm.map((v, i) => v - centre[i % 2]);
+    listOf(receiver, width)('receiver', 'receiver', 'receiver', alongLines([relative], own, -35));
+  }
+  return [...here, ...still.first, ...receiver, ...still.last];
 }

@@ -1,5 +1,6 @@
 import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
+import { guard } from 'lit/directives/guard.js';
 import type { OffsetMap } from '../analysis/types.ts';
 import { chartStyle } from './chart-style.ts';
 import { valueAt } from './contours.ts';
@@ -7,15 +8,16 @@ import { arrowStep, type DragPhase, followPointer, rounded } from './drag.ts';
 import { type MapFrame, mapExtents, mapFrame } from './map-frame.ts';
 import { poseDimensions, poseFields } from './margin-map-dimensions.ts';
 import { drawMap, emptyGround, type MapDrawing } from './margin-map-drawing.ts';
-import { type MapLabel, mapLabels } from './margin-map-labels.ts';
+import { type MapLabel, mapLabels, type StillLabels, stillLabels } from './margin-map-labels.ts';
 import { mapLegend } from './margin-map-legend.ts';
+import { outlines } from './margin-map-outlines.ts';
 import { marginMapStyle } from './margin-map-style.ts';
 import { type MarginShapes, marginShapes } from './margin-shapes.ts';
 import { type Box, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import type { PlanPose } from './plan-pose.ts';
 import { SizedElement } from './sized-element.ts';
-import { moved, polylinePath } from './svg-path.ts';
+import { moved } from './svg-path.ts';
 import { plain, signedPercent, withUnit } from './tick-text.ts';
 import type { WindingOutline } from './turn-edge.ts';
 
@@ -74,6 +76,7 @@ export class MarginMap extends SizedElement {
   #frame: MapFrame = mapFrame(600, 25, 20, 500);
   #shapes: MarginShapes | null = null;
   #drawing: MapDrawing | null = null;
+  #still: StillLabels = { first: [], last: [] };
   #labels: readonly MapLabel[] = [];
   #boxes: Map<string, Box> = new Map();
   #receiverMm: Float64Array = new Float64Array();
@@ -89,12 +92,23 @@ export class MarginMap extends SizedElement {
       const side = { halfWidthMm: 22, halfHeightMm: 18 };
       const extents = mapExtents(this.transmitter ?? side, this.receiver ?? side, this.pose);
       this.#frame = mapFrame(this.widthPx || 600, extents.halfXMm, extents.halfYMm, this.tallest);
-      framed = previous.pxPerMm !== this.#frame.pxPerMm || previous.width !== this.#frame.width;
+      framed = (['pxPerMm', 'width', 'height'] as const).some((key) => previous[key] !== this.#frame[key]);
       if (framed) this.#boxes = new Map();
     }
     if (changed.has('map') || changed.has('peaks') || framed || !this.hasUpdated) {
       this.#shapes = this.map ? marginShapes(this.map, this.peaks) : null;
       this.#drawing = this.map && this.#shapes ? drawMap(this.map, this.#shapes, this.#frame) : null;
+    }
+    // Without a reason of its own an update is one for the fonts, which change every width.
+    const redrawn = ['map', 'peaks', 'transmitter'].some((name) => (changed as Map<string, unknown>).has(name));
+    if (redrawn || framed || changed.size === 0 || !this.hasUpdated) {
+      this.#still = stillLabels({
+        map: this.map,
+        shapes: this.#shapes,
+        frame: this.#frame,
+        transmitterMm: this.transmitter?.outerMm ?? null,
+        width: (text) => this.labelWidth(text),
+      });
     }
     if (this.receiver && (changed.has('receiver') || changed.has('pose'))) {
       this.#receiverMm = moved(this.receiver.outerMm, (this.pose.yawDeg * Math.PI) / 180, this.pose.xMm, this.pose.yMm);
@@ -105,11 +119,8 @@ export class MarginMap extends SizedElement {
   #placeLabels(): void {
     const frame = this.#frame;
     const ring: [number, number] = [frame.x(this.pose.xMm), frame.y(this.pose.yMm)];
-    this.#labels = mapLabels({
-      map: this.map,
-      shapes: this.#shapes,
+    this.#labels = mapLabels(this.#still, {
       frame,
-      transmitterMm: this.transmitter?.outerMm ?? null,
       receiverMm: this.receiver ? this.#receiverMm : null,
       ring,
       hereText: this.hereText,
@@ -153,10 +164,11 @@ export class MarginMap extends SizedElement {
         @pointerleave=${this.#onLeave}
       >
         <svg width=${frame.width} height=${frame.height} role="group" aria-label="Margin over offset">
-          <g role="img" aria-label=${this.#description()}>
-            ${this.#drawing?.ground ?? emptyGround(frame)}
+          <g class="looked-at" role="img" aria-label=${this.#description()}>
+            ${guard([this.#drawing, frame], () => this.#drawing?.ground ?? emptyGround(frame))}
             <clipPath id="beside-labels"><path clip-rule="evenodd" d=${this.#besideLabels()}></path></clipPath>
-            <g clip-path="url(#beside-labels)">${this.#drawing?.lines ?? nothing} ${this.#outlines()}</g>
+            <g clip-path="url(#beside-labels)">${guard([this.#drawing], () => this.#drawing?.lines ?? nothing)}
+              ${outlines(frame, this.transmitter, this.receiver, this.pose)}</g>
             ${poseDimensions(frame, this.pose)}
             ${this.#labels.map((label) => {
               const box = this.#boxes.get(label.id);
@@ -194,25 +206,6 @@ export class MarginMap extends SizedElement {
     return d;
   }
 
-  #outlines(): unknown {
-    const frame = this.#frame;
-    const line = (kind: string, points: Float64Array): unknown =>
-      svg`<path class="outline halo" d=${polylinePath(points, frame, true)}></path><path class="outline ${kind}" d=${polylinePath(points, frame, true)}></path>`;
-    const yaw = (this.pose.yawDeg * Math.PI) / 180;
-    return svg`<g clip-path="url(#plot)">
-      ${this.transmitter ? [line('transmitter inner', this.transmitter.innerMm), line('transmitter', this.transmitter.outerMm)] : nothing}
-      ${
-        this.receiver
-          ? [
-              line('receiver inner', moved(this.receiver.innerMm, yaw, this.pose.xMm, this.pose.yMm)),
-              line('receiver', this.#receiverMm),
-            ]
-          : nothing
-      }
-      <path class="centre-mark" d=${`M${frame.x(0) - 6},${frame.y(0)}h12M${frame.x(0)},${frame.y(0) - 6}v12`}></path>
-    </g>`;
-  }
-
   #crosshairLines(): unknown {
     const point = this._reading ?? this.crosshair;
     if (!point) return nothing;
@@ -227,11 +220,11 @@ export class MarginMap extends SizedElement {
     return svg`<g class="handle ring" tabindex="0" role="slider" aria-label="Receiver offset"
       aria-valuemin="0" aria-valuemax="100" aria-valuenow=${rounded(Math.hypot(this.pose.xMm, this.pose.yMm), 0.01)}
       aria-valuetext=${`x ${withUnit(this.pose.xMm, 'mm')}, y ${withUnit(this.pose.yMm, 'mm')}, ${this.hereText}`}
-      @pointerdown=${this.#onRingDown} @keydown=${this.#onRingKey}>
-      <circle class="target" cx=${x} cy=${y} r="22"></circle>
-      <circle class="focus" cx=${x} cy=${y} r="15.5"></circle>
-      <circle class="knob" cx=${x} cy=${y} r="10"></circle>
-      <circle class="dot" cx=${x} cy=${y} r="2.6"></circle>
+      transform=${`translate(${x} ${y})`} @pointerdown=${this.#onRingDown} @keydown=${this.#onRingKey}>
+      <circle class="target" r="22"></circle>
+      <circle class="focus" r="15.5"></circle>
+      <circle class="knob" r="10"></circle>
+      <circle class="dot" r="2.6"></circle>
     </g>`;
   }
 
@@ -239,10 +232,10 @@ export class MarginMap extends SizedElement {
     return svg`<g class="handle turn" tabindex="0" role="slider" aria-label="Yaw of the receiver"
       aria-valuemin="-180" aria-valuemax="180" aria-valuenow=${rounded(this.pose.yawDeg, 0.1)}
       aria-valuetext=${withUnit(this.pose.yawDeg, '°')}
-      @pointerdown=${this.#onKnobDown} @keydown=${this.#onKnobKey}>
-      <circle class="target" cx=${knob.x} cy=${knob.y} r="18"></circle>
-      <circle class="focus" cx=${knob.x} cy=${knob.y} r="10"></circle>
-      <circle class="knob" cx=${knob.x} cy=${knob.y} r="5.5"></circle>
+      transform=${`translate(${knob.x} ${knob.y})`} @pointerdown=${this.#onKnobDown} @keydown=${this.#onKnobKey}>
+      <circle class="target" r="18"></circle>
+      <circle class="focus" r="10"></circle>
+      <circle class="knob" r="5.5"></circle>
     </g>`;
   }
 

@@ -3,7 +3,7 @@ import { type AttributePart, Directive, directive, type PartInfo, PartType } fro
 
 /** Inline styles by the object model, property by property, since the page's policy forbids style attributes. */
 class Placed extends Directive {
-  #known: readonly string[] = [];
+  #known: Readonly<Record<string, string>> = {};
 
   constructor(part: PartInfo) {
     super(part);
@@ -16,9 +16,10 @@ class Placed extends Directive {
 
   override update(part: AttributePart, [styles]: [Readonly<Record<string, string>>]): typeof noChange {
     const { style } = part.element as HTMLElement;
-    for (const name of this.#known) if (!(name in styles)) style.removeProperty(name);
-    for (const [name, value] of Object.entries(styles)) style.setProperty(name, value);
-    this.#known = Object.keys(styles);
+    const known = this.#known;
+    for (const name of Object.keys(known)) if (!(name in styles)) style.removeProperty(name);
+    for (const [name, value] of Object.entries(styles)) if (known[name] !== value) style.setProperty(name, value);
+    this.#known = styles;
     return noChange;
   }
 }

@@ -1,5 +1,6 @@
 import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
+import { guard } from 'lit/directives/guard.js';
 import { chartStyle } from './chart-style.ts';
 import { dimensionLine } from './dimension-line.ts';
 import { arrowStep, type DragPhase, followPointer, rounded } from './drag.ts';
@@ -66,7 +67,7 @@ export class SideView extends SizedElement {
     const { width, height } = layout;
     return html`<div class="frame" style=${placed({ height: `${height}px` })}>
       <svg width=${width} height=${height} role="group" aria-label="The stack to scale">
-        <g role="img" aria-label=${this.#description(model)}>
+        <g class="looked-at" role="img" aria-label=${this.#description(model)}>
           ${layout.slabs.map((slab) => this.#slab(slab, layout))} ${this.#axes(layout, model)}
           ${this.#conductors(model.transmitter, 'transmitter', 0, 0, 0, layout)}
           ${this.#conductors(model.receiver, 'receiver', model.offsetXMm, layout.receiverMiddle, model.tiltYDeg, layout)}
@@ -119,6 +120,7 @@ export class SideView extends SizedElement {
       <line class="centre receiver" x1=${x1} x2=${x1} y1=${top} y2=${layout.y(layout.transmitterTop)}></line>`;
   }
 
+  /** Drawn once about the coil's own middle, then moved as one. */
   #conductors(
     coil: SideCoil,
     side: 'transmitter' | 'receiver',
@@ -127,21 +129,28 @@ export class SideView extends SizedElement {
     tiltDeg: number,
     layout: SideLayout,
   ): unknown {
+    const turn = tiltDeg === 0 ? '' : ` rotate(${tiltDeg})`;
+    const { pxPerMm } = layout;
+    return svg`<g class="conductors ${side}" transform=${`translate(${layout.x(centreMm)} ${layout.y(middleMm)})${turn}`}>
+      ${guard([coil.sectionMm, coil.conductorWidthMm, coil.conductorHeightMm, coil.round, pxPerMm], () => this.#marks(coil, pxPerMm))}
+    </g>`;
+  }
+
+  #marks(coil: SideCoil, pxPerMm: number): unknown {
     const { sectionMm, conductorWidthMm, conductorHeightMm } = coil;
-    const rx = Math.max((conductorWidthMm * layout.pxPerMm) / 2 - 0.3, 0.6);
-    const ry = Math.max((conductorHeightMm * layout.pxPerMm) / 2 - 0.3, 0.4);
+    const rx = Math.max((conductorWidthMm * pxPerMm) / 2 - 0.3, 0.6);
+    const ry = Math.max((conductorHeightMm * pxPerMm) / 2 - 0.3, 0.4);
     const marks: unknown[] = [];
     for (let i = 0; i < sectionMm.length; i += 2) {
-      const x = layout.x(centreMm + sectionMm[i]);
-      const y = layout.y(middleMm + sectionMm[i + 1]);
+      const x = sectionMm[i] * pxPerMm;
+      const y = -sectionMm[i + 1] * pxPerMm;
       marks.push(
         coil.round
           ? svg`<circle cx=${x} cy=${y} r=${rx}></circle>`
           : svg`<rect x=${x - rx} y=${y - ry} width=${2 * rx} height=${2 * ry}></rect>`,
       );
     }
-    const turn = tiltDeg === 0 ? nothing : `rotate(${tiltDeg} ${layout.x(centreMm)} ${layout.y(middleMm)})`;
-    return svg`<g class="conductors ${side}" transform=${turn}>${marks}</g>`;
+    return marks;
   }
 
   #gapDimension(layout: SideLayout): unknown {
@@ -195,11 +204,11 @@ export class SideView extends SizedElement {
     return svg`<g class="handle ring" tabindex="0" role="slider" aria-label="Receiver: gap and offset along x"
       aria-valuemin="0" aria-valuemax="1000" aria-valuenow=${model.gapMm}
       aria-valuetext=${`gap ${withUnit(model.gapMm, 'mm', 2)}, x ${withUnit(model.offsetXMm, 'mm', 2)}`}
-      @pointerdown=${this.#onRingDown} @keydown=${this.#onRingKey}>
-      <circle class="target" cx=${x} cy=${y} r="20"></circle>
-      <circle class="focus" cx=${x} cy=${y} r="12"></circle>
-      <circle class="knob" cx=${x} cy=${y} r="7.5"></circle>
-      <circle class="dot" cx=${x} cy=${y} r="2"></circle>
+      transform=${`translate(${x} ${y})`} @pointerdown=${this.#onRingDown} @keydown=${this.#onRingKey}>
+      <circle class="target" r="20"></circle>
+      <circle class="focus" r="12"></circle>
+      <circle class="knob" r="7.5"></circle>
+      <circle class="dot" r="2"></circle>
     </g>`;
   }
 

@@ -61,7 +61,9 @@ export class Answer extends LitElement {
     }
   `;
 
-  @property({ attribute: false }) stretches: readonly AnswerStretch[] = [];
+  // Every step of a drag brings a new list, mostly of the same words.
+  @property({ attribute: false, hasChanged: (now, before) => JSON.stringify(now) !== JSON.stringify(before) })
+  stretches: readonly AnswerStretch[] = [];
   @property() why = '';
   @state() private spoken = '';
   #timer: ReturnType<typeof setTimeout> | null = null;

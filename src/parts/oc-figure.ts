@@ -141,7 +141,8 @@ export class Figure extends LitElement {
   /** What stands under the pointer; takes the hint's place. */
   @property() reading = '';
   /** What can be taken along. */
-  @property({ attribute: false }) formats: readonly FigureFormat[] = [];
+  @property({ attribute: false, hasChanged: (now, before) => `${now}` !== `${before}` })
+  formats: readonly FigureFormat[] = [];
   /** Word on the menu's button. */
   @property({ attribute: 'menu-label' }) menuLabel = 'Take along';
   @state() private open = false;

@@ -10,6 +10,7 @@ import { sweepsCsv } from '../charts/csv.ts';
 import type { LineChart, MarginCurve, MarkerMovedDetail, ReadingMovedDetail } from '../charts/line-chart.ts';
 import { marginDomain } from '../charts/line-chart-frame.ts';
 import type { CrosshairDetail, MarginMap, ReceiverMovedDetail, ReceiverTurnedDetail } from '../charts/margin-map.ts';
+import type { Sweeps } from '../state/answers.ts';
 import { moveReceiver } from '../state/commands/move-receiver.ts';
 import { setGap } from '../state/commands/set-gap.ts';
 import { turnReceiver } from '../state/commands/turn-receiver.ts';
@@ -24,12 +25,12 @@ import { sideFigure } from './side-figure.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 
-/** Place: how far off centre and how far apart. */
 /** A pair, where the template checker would see a list. */
 function span(from: number, to: number): [number, number] {
   return [from, to];
 }
 
+/** Place: how far off centre and how far apart. */
 @customElement('oc-place')
 export class PlaceStation extends StationElement {
   static override readonly styles = [
@@ -94,6 +95,10 @@ export class PlaceStation extends StationElement {
   @state() private _gapReading: number | null = null;
   @state() private _offsetReading: number | null = null;
   @state() private _tallest = 520;
+  /** How far off centre the receiver was when the lines shown came. */
+  #sweepsOff: { readonly of: Sweeps | null; readonly mm: number } = { of: null, mm: 0 };
+  /** The gap's slider is in the hand. */
+  #slid = false;
   @query('oc-margin-map') private _map!: MarginMap;
   @query('#against-gap') private _gapChart!: LineChart;
   @query('#against-offset') private _offsetChart!: LineChart;
@@ -207,7 +212,10 @@ export class PlaceStation extends StationElement {
     const run = (event: Event, phase: 'move' | 'end' | 'step'): void => {
       session.store.run(setGap, { gapMm: Number((event.target as HTMLInputElement).value) }, phase);
     };
-    let held = false;
+    const release = (event: Event): void => {
+      if (this.#slid) run(event, 'end');
+      this.#slid = false;
+    };
     return html`<div class="slide">
       <label for="gap">${label('gap')}</label>
       <input
@@ -219,14 +227,13 @@ export class PlaceStation extends StationElement {
         .value=${String(gapMm)}
         aria-valuetext=${`${gapMm} mm`}
         @pointerdown=${() => {
-          held = true;
+          this.#slid = true;
           session.store.run(setGap, { gapMm }, 'start');
         }}
-        @input=${(event: Event) => run(event, held ? 'move' : 'step')}
-        @change=${(event: Event) => {
-          if (held) run(event, 'end');
-          held = false;
-        }}
+        @input=${(event: Event) => run(event, this.#slid ? 'move' : 'step')}
+        @change=${release}
+        @pointerup=${release}
+        @pointercancel=${release}
       />
       <output for="gap">${gapMm.toFixed(1)} mm</output>
     </div>`;
@@ -237,7 +244,9 @@ export class PlaceStation extends StationElement {
     const { design } = store.resolved.value;
     const { offsetXMm, offsetYMm, gapMm } = design.placement;
     const sweeps = answers.sweeps.value;
-    const off = Math.hypot(offsetXMm, offsetYMm);
+    // The lines keep their name while the receiver is dragged on: they are of where it was when they came.
+    if (sweeps !== this.#sweepsOff.of) this.#sweepsOff = { of: sweeps, mm: Math.hypot(offsetXMm, offsetYMm) };
+    const off = this.#sweepsOff.mm;
     const curve = (id: string, name: string, sweep: LineSweep, stroke: MarginCurve['stroke']): MarginCurve => ({
       id,
       label: name,

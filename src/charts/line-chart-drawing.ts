@@ -1,0 +1,73 @@
+import { area, line } from 'd3-shape';
+import { nothing, type SVGTemplateResult, svg } from 'lit';
+import type { MarginCurve } from './line-chart.ts';
+import type { LineFrame } from './line-chart-frame.ts';
+import { plain, signedPercent, withUnit } from './tick-text.ts';
+
+/** What the drawing beneath labels and handles depends on. */
+export interface LineDrawing {
+  readonly frame: LineFrame;
+  readonly curves: readonly MarginCurve[];
+  readonly wanted: number;
+  readonly yTicks: boolean;
+  readonly xUnit: string;
+}
+
+function ground({ plot, y }: LineFrame): SVGTemplateResult {
+  const zero = Math.min(Math.max(y(0), plot.y), plot.y + plot.height);
+  return svg`<defs>
+      <pattern id="collapse" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+        <line class="hatch" x1="0.5" x2="0.5" y1="0" y2="7"></line>
+      </pattern>
+      <clipPath id="plot"><rect x=${plot.x} y=${plot.y} width=${plot.width} height=${plot.height}></rect></clipPath>
+    </defs>
+    <rect class="ground" x=${plot.x} y=${plot.y} width=${plot.width} height=${plot.height}></rect>
+    <rect fill="url(#collapse)" x=${plot.x} y=${zero} width=${plot.width} height=${plot.y + plot.height - zero}></rect>`;
+}
+
+function axes({ frame: { plot, x, y }, wanted, yTicks, xUnit }: LineDrawing): SVGTemplateResult {
+  const right = plot.x + plot.width;
+  const low = plot.y + plot.height;
+  const across = x.ticks(Math.max(2, Math.floor(plot.width / 62)));
+  const up = y.ticks(Math.max(2, Math.floor(plot.height / 42)));
+  return svg`${across.map(
+    (v, i) => svg`<line class="grid ${v === 0 ? 'axis' : ''}" x1=${x(v)} x2=${x(v)} y1=${plot.y} y2=${low}></line>
+      <text class="tick" x=${Math.min(x(v), right - (i === across.length - 1 ? 4 : 0))} y=${low + 17}
+        text-anchor=${i === across.length - 1 && x(v) > right - 16 ? 'end' : 'middle'}>${
+          i === across.length - 1 ? withUnit(v, xUnit) : plain(v)
+        }</text>`,
+  )}
+  ${up.map(
+    (v) => svg`<line class="grid" x1=${plot.x} x2=${right} y1=${y(v)} y2=${y(v)}></line>
+      ${yTicks ? svg`<text class="tick" x=${plot.x - 7} y=${y(v) + 4} text-anchor="end">${signedPercent(v)}</text>` : nothing}`,
+  )}
+  ${wanted > 0 ? svg`<line class="wanted" x1=${plot.x} x2=${right} y1=${y(wanted)} y2=${y(wanted)}></line>` : nothing}
+  <line class="zero" x1=${plot.x} x2=${right} y1=${y(0)} y2=${y(0)}></line>`;
+}
+
+function drawnCurve(curve: MarginCurve, { x, y }: LineFrame): SVGTemplateResult {
+  const index = Array.from(curve.x.keys());
+  const stroke = line<number>()
+    .defined((i) => Number.isFinite(curve.y[i]))
+    .x((i) => x(curve.x[i]))
+    .y((i) => y(curve.y[i]));
+  const { low, high } = curve;
+  const band =
+    low && high
+      ? area<number>()
+          .defined((i) => Number.isFinite(low[i]) && Number.isFinite(high[i]))
+          .x((i) => x(curve.x[i]))
+          .y0((i) => y(low[i]))
+          .y1((i) => y(high[i]))
+      : null;
+  return svg`<g clip-path="url(#plot)">
+    ${band ? svg`<path class="band ${curve.stroke}" d=${band(index) ?? ''}></path>` : nothing}
+    <path class="curve ${curve.stroke}" d=${stroke(index) ?? ''}></path>
+  </g>`;
+}
+
+/** Ground, axes and curves: all that stays while a marker is dragged. */
+export function drawLines(drawing: LineDrawing): SVGTemplateResult {
+  const { frame, curves } = drawing;
+  return svg`${ground(frame)} ${axes(drawing)} ${curves.map((curve) => drawnCurve(curve, frame))}`;
+}

@@ -1,0 +1,80 @@
+import type { LineDrawing } from './line-chart-drawing.ts';
+import { curveAt } from './line-chart-frame.ts';
+import type { Box, LabelRequest } from './place-labels.ts';
+import { signedPercent } from './tick-text.ts';
+
+export interface LineLabel extends LabelRequest {
+  readonly text: string;
+  readonly kind: string;
+}
+
+/** Where along the curve its name may stand, as parts of the axis, best first. */
+const PARTS = [0.62, 0.5, 0.75, 0.38, 0.85, 0.25, 0.12, 0.55, 0.45, 0.68, 0.32, 0.8, 0.92, 0.06];
+
+/** What is written on the lines, most important first, with the places each may take. */
+export function lineLabels(
+  { frame: { plot, x, y }, curves, wanted }: LineDrawing,
+  xDomain: readonly [number, number],
+  yDomain: readonly [number, number],
+  width: (text: string) => number,
+): LineLabel[] {
+  const labels: LineLabel[] = [];
+  const add = (id: string, kind: string, text: string, candidates: number[]): void => {
+    labels.push({ id, kind, text, width: width(text) + 6, height: 16, candidates });
+  };
+  for (const curve of curves) {
+    const places: number[] = [];
+    const half = width(curve.label) / 2;
+    for (const part of PARTS) {
+      const at = xDomain[0] + part * (xDomain[1] - xDomain[0]);
+      const value = curveAt(curve.x, curve.y, at);
+      if (!Number.isFinite(value) || value < yDomain[0]) continue;
+      const px = x(at);
+      const py = y(value);
+      if (curve.stroke === 'first') places.push(px + half * 0.9, py - 16, px, py - 22, px + half, py - 30, px, py + 22);
+      else places.push(px - half * 0.9, py + 18, px, py + 24, px - half, py + 34, px, py - 20);
+    }
+    add(curve.id, curve.stroke, curve.label, places);
+  }
+  const ends = (text: string): number[] => {
+    const half = width(text) / 2 + 4;
+    return [plot.x + half + 2, plot.x + plot.width - half - 2, plot.x + plot.width / 2];
+  };
+  if (wanted > 0) {
+    const text = `${signedPercent(wanted)} wanted`;
+    const py = y(wanted);
+    add(
+      'wanted',
+      'wanted',
+      text,
+      ends(text).flatMap((px) => [px, py - 12, px, py + 13]),
+    );
+  }
+  if (y(yDomain[0]) - y(0) > 16) {
+    const text = 'collapses';
+    const py = (y(0) + y(yDomain[0])) / 2;
+    add(
+      'zone',
+      'zone',
+      text,
+      ends(text).flatMap((px) => [px, py]),
+    );
+  }
+  return labels;
+}
+
+/** Curves in short pieces and level lines: no label lies on one. */
+export function lineObstacles({ frame: { plot, x, y }, curves, wanted }: LineDrawing): Box[] {
+  const obstacles: Box[] = [];
+  for (const curve of curves) {
+    const step = Math.max(1, Math.floor(curve.x.length / 60));
+    for (let i = 0; i < curve.x.length; i += step) {
+      const py = y(curve.y[i]);
+      if (Number.isFinite(py)) obstacles.push({ x: x(curve.x[i]) - 2, y: py - 3, width: 4, height: 6 });
+    }
+  }
+  for (const level of wanted > 0 ? [0, wanted] : [0]) {
+    obstacles.push({ x: plot.x, y: y(level) - 1.5, width: plot.width, height: 3 });
+  }
+  return obstacles;
+}
