@@ -3,12 +3,13 @@ import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
 import { STARTING_POINTS } from '../../src/design/starting-points.ts';
 import { shareFragment } from '../../src/state/share-link.ts';
 import { args, browser as chromiumFiles } from '../support/chromium.ts';
+import { Hand } from '../support/hand.ts';
 
 /**
- * Random edits by hand on the built page: keys on handles, typed numbers, drags, layers, undo, changes of station. As many as
- * OFFCENTRE_PAGE_EDITS says (1000: some minutes), else a short run.
+ * Random edits by hand on the built page: keys on handles, typed numbers, drags, layers, undo and redo, changes of station.
+ * As many as OFFCENTRE_PAGE_EDITS says (10000: about an hour), else a short run.
  */
-const EDITS = Number(process.env.OFFCENTRE_PAGE_EDITS ?? 60);
+const EDITS = Number(process.env.OFFCENTRE_PAGE_EDITS ?? 250);
 const SEED = Number(process.env.OFFCENTRE_SEED ?? 20260725);
 
 /** Park and Miller's minimal standard generator, Comm. ACM 31 (1988) 1192; from memory. */
@@ -20,19 +21,31 @@ function randomFrom(seed: number): () => number {
   };
 }
 
-interface AppHandle extends HTMLElement {
-  readonly session: {
-    readonly store: {
-      readonly document: { readonly value: unknown };
-      readonly undoLabel: { readonly value: string | null };
-      undo(): void;
-    };
+/** A link without ferrite, metal or doubt: its answers take milliseconds, so that the time goes into the page. */
+function quickDesign() {
+  const { document: bare } = STARTING_POINTS[0]!;
+  return {
+    ...bare,
+    transmitter: { ...bare.transmitter, coil: { ...bare.transmitter.coil, turns: 4 }, ferrite: null, metal: null },
+    receiver: { ...bare.receiver, coil: { ...bare.receiver.coil, turns: 4 }, ferrite: null, metal: null },
   };
+}
+
+const STATIONS = ['#place', '#pair', '#feed', '#hold', '#prove', '#lessons', '#beside', '#report'] as const;
+
+/** What the page holds. */
+interface Holdings {
+  /** Bytes of script memory in use after a forced collection. */
+  readonly heap: number;
+  /** Nodes of the document and listeners on them, those kept alive by script included. */
+  readonly nodes: number;
+  readonly listeners: number;
 }
 
 describe('random edits by hand', () => {
   let browser: Browser;
   let page: Page;
+  let hand: Hand;
   let debug: CDPSession;
   const complaints: string[] = [];
 
@@ -43,8 +56,10 @@ describe('random edits by hand', () => {
       args,
       env: { ...(process.env as Record<string, string>), ...env },
     });
-    const context = await browser.newContext({ viewport: { width: 1000, height: 700 }, reducedMotion: 'reduce' });
+    // Small: the 3-D view is drawn by the processor here.
+    const context = await browser.newContext({ viewport: { width: 760, height: 480 }, reducedMotion: 'reduce' });
     page = await context.newPage();
+    hand = new Hand(page);
     page.on('console', (message) => {
       if (message.type() === 'error') complaints.push(message.text());
     });
@@ -53,19 +68,19 @@ describe('random edits by hand', () => {
   });
   afterAll(() => browser.close());
 
-  const documentText = (): Promise<string> =>
-    page.evaluate(() =>
-      JSON.stringify(document.querySelector<AppHandle>('oc-app' as never)?.session.store.document.value),
-    );
-  const heap = async (): Promise<number> => {
+  const holdings = async (): Promise<Holdings> => {
+    await hand.show('#place');
+    await page.waitForTimeout(1500);
+    // Twice: what the first collection sets free may hold on to something else.
     await debug.send('HeapProfiler.collectGarbage');
-    return (await debug.send('Runtime.getHeapUsage')).usedSize;
+    await debug.send('HeapProfiler.collectGarbage');
+    const { nodes, jsEventListeners } = await debug.send('Memory.getDOMCounters');
+    const { usedSize } = await debug.send('Runtime.getHeapUsage');
+    return { heap: usedSize, nodes, listeners: jsEventListeners };
   };
-  /** What the drawing of Pair holds, once it is drawn. */
-  const counts = async (): Promise<{ geometries: number; textures: number }> => {
-    await page.evaluate(() => {
-      location.hash = '#pair';
-    });
+  /** What the drawing of Pair holds on the graphics card, once it is drawn. */
+  const drawn = async (): Promise<{ geometries: number; textures: number }> => {
+    await hand.show('#pair');
     await page.locator('canvas').first().waitFor({ timeout: 60_000 });
     return page.evaluate(async () => {
       type View = HTMLElement & { counts(): { geometries: number; textures: number; frames: number } | null };
@@ -83,123 +98,111 @@ describe('random edits by hand', () => {
       return { geometries, textures };
     });
   };
-  const show = async (hash: string): Promise<void> => {
-    await page.evaluate((to) => {
-      location.hash = to;
-    }, hash);
-    await page.waitForTimeout(60);
-  };
 
-  it(`${EDITS} of them (seed ${SEED}) leave no error, nothing on the graphics card, and a way back`, async () => {
-    const random = randomFrom(SEED);
-    const pick = <T>(list: readonly T[]): T => list[Math.floor(random() * list.length)] as T;
-    // Without ferrite and metal: the answers are quick, and the test is of the page.
-    const plain = STARTING_POINTS.find(({ document }) => !document.receiver.ferrite && !document.transmitter.ferrite);
-    const { document: bare } = plain ?? STARTING_POINTS[0]!;
-    const start = {
-      ...bare,
-      transmitter: { ...bare.transmitter, ferrite: null, metal: null },
-      receiver: { ...bare.receiver, ferrite: null, metal: null },
-    };
-    await page.goto(`${inject('pageUrl')}${await shareFragment(start, 'place')}`);
-    await page.locator('oc-answer h1').first().waitFor();
-    const first = await documentText();
-    expect(JSON.parse(first)).toEqual(start);
-    const drawn = await counts();
-    const stations = ['#place', '#pair', '#feed', '#hold', '#prove', '#lessons', '#beside', '#report'];
-    // Every part is loaded once before memory is counted.
-    for (const station of stations) await show(station);
-    await show('#place');
-    const before = await heap();
+  it(
+    `${EDITS} of them (seed ${SEED}) leave no error, nothing on the graphics card or in memory, and a way back`,
+    async () => {
+      const random = randomFrom(SEED);
+      const pick = <T>(list: readonly T[]): T => list[Math.floor(random() * list.length)] as T;
+      const start = quickDesign();
+      await page.goto(`${inject('pageUrl')}${await shareFragment(start, 'place')}`);
+      await page.locator('oc-answer h1').first().waitFor();
+      const first = await hand.documentText();
+      expect(JSON.parse(first)).toEqual(start);
+      // Every part is loaded once, and its answers are there, before anything is counted.
+      for (const station of STATIONS) {
+        await hand.show(station);
+        await page.waitForTimeout(400);
+      }
+      const drawnBefore = await drawn();
+      const before = await holdings();
+      await hand.watch();
 
-    const actions: Readonly<Record<string, () => Promise<void>>> = {
-      station: async () => {
+      const actions = {
         // Mostly where there is something to edit.
-        await show(pick([...stations, '#place', '#pair', '#hold', '#place', '#pair', '#place', '#pair']));
-      },
-      keys: async () => {
-        const handles = page.locator('main [role="slider"]:visible');
-        const count = await handles.count();
-        if (count === 0) return;
-        await handles
-          .nth(Math.floor(random() * count))
-          .focus({ timeout: 1000 })
-          .catch(() => undefined);
-        for (let i = 0; i < 3; i++)
-          await page.keyboard.press(pick(['ArrowUp', 'ArrowRight', 'ArrowLeft', 'PageUp', 'Home']));
-      },
-      type: async () => {
-        const fields = page.locator('main oc-dimension input:visible');
-        const count = await fields.count();
-        if (count === 0) return;
-        const field = fields.nth(Math.floor(random() * count));
-        await field
-          .fill(pick(['3', '4,5 mm', '0.2 cm', 'seven', '900', '12']), { timeout: 1000 })
-          .catch(() => undefined);
-        await page.keyboard.press('Enter');
-      },
-      drag: async () => {
-        const box = await page
-          .locator('main .handle:visible')
-          .nth(Math.floor(random() * 3))
-          .boundingBox({ timeout: 500 })
-          .catch(() => null);
-        if (!box) return;
-        await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
-        await page.mouse.down();
-        await page.mouse.move(box.x + 60 * (random() - 0.5), box.y + 60 * (random() - 0.5), { steps: 3 });
-        if (random() < 0.3) await page.keyboard.press('Escape');
-        await page.mouse.up();
-      },
-      layer: async () => {
-        const fold = page.locator('details.layers summary:visible').first();
-        if ((await fold.count()) === 0) return;
-        await fold.click({ timeout: 1000 }).catch(() => undefined);
-        await page
-          .getByRole('button', { name: pick(['add a layer', /^Take .* out$/]) })
-          .first()
-          .click({ timeout: 500 })
-          .catch(() => undefined);
-      },
-      undo: async () => {
+        station: () => hand.show(pick([...STATIONS, '#place', '#pair', '#hold', '#feed', '#place', '#pair'])),
+        keys: async () => {
+          if (!(await hand.find('slider', random()))) return;
+          for (let i = 0; i < 2; i++) {
+            await page.keyboard.press(pick(['ArrowUp', 'ArrowRight', 'ArrowLeft', 'PageUp', 'Home']));
+          }
+        },
+        type: async () => {
+          if (!(await hand.find('field', random()))) return;
+          await page.keyboard.insertText(pick(['3', '4,5 mm', '0.2 cm', 'seven', '900', '12']));
+          await page.keyboard.press('Enter');
+        },
+        drag: async () => {
+          const spot = await hand.find('handle', random());
+          if (!spot) return;
+          await page.mouse.move(spot.x, spot.y);
+          await page.mouse.down();
+          await page.mouse.move(spot.x + 60 * (random() - 0.5), spot.y + 60 * (random() - 0.5), { steps: 2 });
+          if (random() < 0.3) await page.keyboard.press('Escape');
+          await page.mouse.up();
+        },
+        layer: async () => {
+          const fold = await hand.find('layers', 0);
+          if (fold) await page.mouse.click(fold.x, fold.y);
+          // As often in as out, so that the stack neither empties nor grows for good.
+          const spot = await hand.find(pick(['addLayer', 'takeLayerOut'] as const), random());
+          if (spot) await page.mouse.click(spot.x, spot.y);
+        },
         // Not past the design of the link, which is where the way back is to end.
-        const next = await page.evaluate(
-          () => document.querySelector<AppHandle>('oc-app' as never)?.session.store.undoLabel.value,
-        );
-        if (next !== 'Open the link') await page.locator('body').press('Control+z');
-      },
-      redo: async () => {
-        await page.locator('body').press('Control+y');
-      },
-    };
-    // Mostly forwards, so that there is something to take back.
-    const names = [...Object.keys(actions), 'keys', 'type', 'drag', 'keys', 'type', 'drag', 'layer'];
-    let changes = 0;
-    let last = first;
-    for (let i = 0; i < EDITS; i++) {
-      await actions[pick(names)]?.();
-      const now = await documentText();
-      if (now !== last) changes++;
-      last = now;
-    }
-    await page.keyboard.press('Escape');
-    await page.waitForTimeout(300);
-    // Two kinds of number typed wrongly are refused and kept; that is not an error.
-    expect(complaints).toEqual([]);
+        undo: async () => {
+          if (await hand.mayUndo()) await page.keyboard.press('Control+z');
+        },
+        redo: () => page.keyboard.press('Control+y'),
+      };
+      type Name = keyof typeof actions;
+      // Mostly forwards, so that there is something to take back.
+      const names: Name[] = [
+        ...(Object.keys(actions) as Name[]),
+        ...(['station', 'keys', 'type', 'drag', 'keys', 'type', 'drag', 'layer'] as const),
+      ];
+      const spent = new Map<Name, { count: number; ms: number }>();
+      for (let i = 0; i < EDITS; i++) {
+        const name = pick(names);
+        const began = performance.now();
+        await actions[name]();
+        const so = spent.get(name) ?? { count: 0, ms: 0 };
+        spent.set(name, { count: so.count + 1, ms: so.ms + performance.now() - began });
+        if (i % 500 === 499) {
+          const { heap, nodes } = await holdings();
+          console.info(`${i + 1} edits: ${(heap / 1e6).toFixed(1)} MB, ${nodes} nodes, ${complaints.length} errors`);
+        }
+      }
+      if (process.env.OFFCENTRE_PAGE_EDITS) {
+        for (const [name, { count, ms }] of spent)
+          console.info(`${name}: ${count}, ${(ms / count).toFixed(0)} ms each`);
+      }
+      await page.keyboard.press('Escape');
+      await page.waitForTimeout(300);
+      // A number typed wrongly is refused and kept; that is not an error.
+      expect(complaints).toEqual([]);
 
-    // Undo among the edits takes back some of them, so that what counts is how often the design changed.
-    expect(changes).toBeGreaterThan(EDITS / 12);
-    await page.evaluate(() => {
-      const { store } = document.querySelector<AppHandle>('oc-app' as never)!.session;
-      while (store.undoLabel.value !== null && store.undoLabel.value !== 'Open the link') store.undo();
-    });
-    expect(await documentText()).toBe(first);
-    expect(await counts()).toEqual(drawn);
-    await show('#place');
-    await page.waitForTimeout(500);
-    const growth = (await heap()) - before;
-    // Bounded caches of answers fill meanwhile: some MB, however many edits there were.
-    expect(growth).toBeLessThan(30e6);
-    expect(complaints).toEqual([]);
-  }, 600_000);
+      const { changes, steps, astray } = await hand.walkBack();
+      // Undo among the edits takes back some of them, so that what counts is how often the design changed.
+      expect(changes).toBeGreaterThan(EDITS / 4);
+      expect(steps).toBeGreaterThan(EDITS / 20);
+      expect(astray).toBe(0);
+      expect(await hand.documentText()).toBe(first);
+      expect(await drawn()).toEqual(drawnBefore);
+      // One more change, and what could be redone is gone from memory too.
+      await hand.show('#place');
+      await hand.find('slider', 0);
+      await page.keyboard.press('ArrowRight');
+      const after = await holdings();
+      console.info(
+        `${changes} changes, ${steps} steps back; heap ${(before.heap / 1e6).toFixed(1)} -> ${(after.heap / 1e6).toFixed(1)} MB, nodes ${before.nodes} -> ${after.nodes}, listeners ${before.listeners} -> ${after.listeners}`,
+      );
+      // Bounded caches of answers fill meanwhile: some MB, however many edits there were.
+      expect(after.heap - before.heap).toBeLessThan(20e6);
+      expect(after.nodes).toBeLessThan(1.5 * before.nodes);
+      expect(after.listeners).toBeLessThan(1.5 * before.listeners);
+      expect(await hand.failure()).toBeNull();
+      expect(complaints).toEqual([]);
+    },
+    Math.max(600_000, EDITS * 2000),
+  );
 });
