@@ -137,6 +137,7 @@ const EMPTY: Delivery = Object.freeze({
   rectifierA: 0,
   transmitterA: 0,
   receiverA: 0,
+  currentProduct: 0,
   transmitterPeakA: 0,
   receiverPeakA: 0,
   transmitterCapacitorPeakV: 0,

@@ -9,6 +9,11 @@ export interface Delivery {
   readonly rectifierA: number;
   readonly transmitterA: number;
   readonly receiverA: number;
+  /**
+   * Mean of the product of both currents, A^2, for a positive mutual inductance, the receiver's counted as it leaves its coil: with
+   * both rms values it gives the rms of any sum of their fields, harmonics included.
+   */
+  readonly currentProduct: number;
   readonly transmitterPeakA: number;
   readonly receiverPeakA: number;
   readonly transmitterCapacitorPeakV: number;

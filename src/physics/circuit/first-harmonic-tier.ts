@@ -9,7 +9,7 @@ import {
   transmitterLoop,
 } from './board-model.ts';
 import type { Delivery, LinkTier } from './delivery.ts';
-import { bridgeHarmonic } from './first-harmonic.ts';
+import { bridgeHarmonic, rectifierVoltage } from './first-harmonic.ts';
 import {
   DEAD_TIME,
   deliveredCurrent,
@@ -79,6 +79,7 @@ export function firstHarmonicTier(
       rectifierA,
       transmitterA: at[TRANSMITTER_PEAK] / Math.SQRT2,
       receiverA: at[RECEIVER_PEAK] / Math.SQRT2,
+      currentProduct: productOf(p, at[RECEIVER_PEAK], rectifiedV + drop),
       transmitterPeakA: at[TRANSMITTER_PEAK],
       receiverPeakA: at[RECEIVER_PEAK],
       transmitterCapacitorPeakV: at[TRANSMITTER_PEAK] / (omega * drive.seriesCapacitance) + bias,
@@ -126,4 +127,11 @@ export function firstHarmonicTier(
   };
 
   return { method: 'firstHarmonic', scan: 36, tolerance: 1e-10, deliver, settle };
+}
+
+/** Mean product of the coil currents, A^2: j wM I1 = Z2 I2 + V2 with I2 as phase reference. */
+function productOf(p: Float64Array, receiverPeakA: number, total: number): number {
+  if (!(p[OMEGA_M] > 0)) return 0;
+  const reactive = p[X2] * receiverPeakA + rectifierVoltage(receiverPeakA, total, p[OMEGA_CD]).imaginary;
+  return (reactive / p[OMEGA_M]) * (receiverPeakA / 2);
 }

@@ -8,7 +8,19 @@ import type { SwitchedNetwork } from './switched-network.ts';
 const HARMONICS = 20;
 const SAMPLES = 96;
 
+/** The coil currents at one harmonic of the drive. */
+export interface CoilHarmonic {
+  readonly order: number;
+  /** rms, A */
+  readonly transmitterA: number;
+  readonly receiverA: number;
+  /** Mean of their product, A^2, for a positive mutual inductance, the receiver's counted as it leaves its coil. */
+  readonly product: number;
+}
+
 export interface MultiHarmonic {
+  /** Odd ones in order, the fundamental first. */
+  readonly harmonics: readonly CoilHarmonic[];
   readonly readings: CircuitReadings;
   /** Angle over which the parallel capacitor swings, rad. */
   readonly commutation: number;
@@ -272,6 +284,8 @@ function fields(
   const i2 = new Float64Array(2 * HARMONICS);
   let square1 = 0;
   let square2 = 0;
+  let product = 0;
+  const harmonics: CoilHarmonic[] = [];
   let bridgeW = 0;
   for (let k = 0; k < HARMONICS; k++) {
     const n = 2 * k + 1;
@@ -287,6 +301,14 @@ function fields(
     i2[2 * k + 1] = y.y21[2 * k + 1] * v + y.y22[2 * k] * vIm + y.y22[2 * k + 1] * vRe;
     square1 += (i1[2 * k] ** 2 + i1[2 * k + 1] ** 2) / 2;
     square2 += (i2[2 * k] ** 2 + i2[2 * k + 1] ** 2) / 2;
+    const both = (i1[2 * k] * i2[2 * k] + i1[2 * k + 1] * i2[2 * k + 1]) / 2;
+    product += both;
+    harmonics.push({
+      order: n,
+      transmitterA: Math.hypot(i1[2 * k], i1[2 * k + 1]) / Math.SQRT2,
+      receiverA: Math.hypot(i2[2 * k], i2[2 * k + 1]) / Math.SQRT2,
+      product: both,
+    });
     bridgeW += 0.5 * v * i1[2 * k];
   }
   let peak1 = 0;
@@ -324,6 +346,7 @@ function fields(
       supplyA: bridgeW / drive.volts,
       transmitterA: Math.sqrt(square1),
       receiverA: Math.sqrt(square2),
+      currentProduct: product,
       transmitterPeakA: peak1,
       receiverPeakA: peak2,
       transmitterCapacitorPeakV: peakC1 + bias,
@@ -334,6 +357,7 @@ function fields(
       idleShare: ramp / Math.PI,
       bridgeW,
     },
+    harmonics,
     commutation: ramp,
     continuous: lowest > -0.02 * peak2,
   };

@@ -3,7 +3,7 @@ import { brokenLimit, type Steered, steer, windowNodes } from './control.ts';
 import type { Delivery, LinkTier } from './delivery.ts';
 import { firstHarmonicTier } from './first-harmonic-tier.ts';
 import { lossesOf, receiverLoss, totalLoss, transmitterLoss } from './losses.ts';
-import { solveMultiHarmonic } from './multi-harmonic.ts';
+import { type MultiHarmonic, solveMultiHarmonic } from './multi-harmonic.ts';
 import { periodicTier } from './periodic-tier.ts';
 import { stressOf } from './stress.ts';
 import { type Temperatures, temperatures } from './thermal.ts';
@@ -139,6 +139,7 @@ function unloaded(boards: Boards, setting: Setting): Delivery {
     rectifierA: 0,
     transmitterA: 0,
     receiverA: 0,
+    currentProduct: 0,
     transmitterPeakA: 0,
     receiverPeakA: 0,
     transmitterCapacitorPeakV: 0,
@@ -220,6 +221,7 @@ export function solveOperatingPoint(
   const drop = 2 * boards.pickup.rectifier.dropV;
   const stress = stressOf(drive, drop, delivery);
   const supplyW = outputV * outputA + totalLoss(losses);
+  const opinion = tier === 'exact' ? secondOpinion(link, boards, delivery) : null;
   return {
     state,
     frequency: delivery.setting.frequency,
@@ -235,6 +237,13 @@ export function solveOperatingPoint(
     losses,
     transmitterCoilA: delivery.transmitterA,
     receiverCoilA: delivery.receiverA,
+    currentCorrelation: correlation(delivery.currentProduct, delivery.transmitterA * delivery.receiverA, link.m),
+    harmonics: (opinion?.harmonics ?? []).slice(1).map(({ order, transmitterA, receiverA, product }) => ({
+      order,
+      transmitterA,
+      receiverA,
+      correlation: correlation(product, transmitterA * receiverA, link.m),
+    })),
     ...stress,
     receiverC: heat.receiverC,
     cellC: heat.cellC,
@@ -244,10 +253,16 @@ export function solveOperatingPoint(
     wakeRectifiedV: waking.rectifiedV,
     method: delivery.method,
     severalPoints: steered.furtherCrossings > 0 || (tier === 'exact' && severalVoltages(solved, boards)),
-    methodError: tier === 'exact' ? disagreement(link, boards, delivery) : Number.NaN,
+    methodError: opinion ? Math.abs(opinion.readings.rectifiedV / delivery.rectifiedV - 1) : Number.NaN,
     limitedBy: limit,
     shortfallV: Math.max(0, steered.targetV - delivery.rectifiedV),
   };
+}
+
+/** The receiver's current is counted as it leaves its coil, and for a positive mutual inductance: both turn it round. */
+function correlation(product: number, scale: number, mutual: number): number {
+  if (!(scale > 0)) return 0;
+  return (-Math.sign(mutual) * Math.min(scale, Math.max(-scale, product))) / scale;
 }
 
 function asleep(boards: Boards, wakeRectifiedV: number): OperatingPoint {
@@ -278,6 +293,8 @@ function asleep(boards: Boards, wakeRectifiedV: number): OperatingPoint {
     },
     transmitterCoilA: 0,
     receiverCoilA: 0,
+    currentCorrelation: 0,
+    harmonics: [],
     transmitterCapacitorPeakV: 0,
     receiverCapacitorPeakV: 0,
     transmitterCoilPeakV: 0,
@@ -316,10 +333,10 @@ function severalVoltages(solved: SolvedLoad, boards: Boards): boolean {
   return false;
 }
 
-/** Rectified voltage by the multi-harmonic method (by the first harmonic where that one does not apply) against the reported one. */
-function disagreement(link: LinkElectrical, boards: Boards, delivery: Delivery): number {
+/** The same point by the multi-harmonic method; null where that one does not apply. */
+function secondOpinion(link: LinkElectrical, boards: Boards, delivery: Delivery): MultiHarmonic | null {
   const { drive, pickup } = boards;
-  if (!(delivery.rectifierA > 0)) return Number.NaN;
+  if (!(delivery.rectifierA > 0)) return null;
   const bridge = bridgeSetting(drive, delivery.setting.level);
   const network = {
     l1: link.l1,
@@ -346,5 +363,5 @@ function disagreement(link: LinkElectrical, boards: Boards, delivery: Delivery):
     },
     delivery.rectifierA,
   );
-  return multi?.continuous ? Math.abs(multi.readings.rectifiedV / delivery.rectifiedV - 1) : Number.NaN;
+  return multi?.continuous ? multi : null;
 }

@@ -103,6 +103,7 @@ export function periodicTier(
     rectifierA: readings.rectifierA,
     transmitterA: readings.transmitterA,
     receiverA: readings.receiverA,
+    currentProduct: readings.currentProduct,
     transmitterPeakA: readings.transmitterPeakA,
     receiverPeakA: readings.receiverPeakA,
     transmitterCapacitorPeakV: readings.transmitterCapacitorPeakV,

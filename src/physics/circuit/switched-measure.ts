@@ -10,6 +10,8 @@ export interface CircuitReadings {
   /** rms */
   readonly transmitterA: number;
   readonly receiverA: number;
+  /** Mean of the product of both currents, A^2. */
+  readonly currentProduct: number;
   readonly transmitterPeakA: number;
   readonly receiverPeakA: number;
   readonly transmitterCapacitorPeakV: number;
@@ -85,6 +87,7 @@ export function measureIntervals(
     supplyA: bridgeW / bridgeV,
     transmitterA: Math.sqrt(sums.square1 / t),
     receiverA: Math.sqrt(sums.square2 / t),
+    currentProduct: sums.product / t,
     transmitterPeakA: sums.peak1,
     receiverPeakA: sums.peak2,
     transmitterCapacitorPeakV: sums.peakC1 + capacitorBias,
@@ -104,6 +107,7 @@ class Sums {
   time = 0;
   square1 = 0;
   square2 = 0;
+  product = 0;
   squareRectifier = 0;
   squareParallel = 0;
   rectifier = 0;
@@ -128,6 +132,7 @@ class Sums {
   #add(x: Float64Array, on: boolean, weight: number): void {
     this.square1 += weight * x[I1] * x[I1];
     this.square2 += weight * x[I2] * x[I2];
+    this.product += weight * x[I1] * x[I2];
     this.rectified += weight * x[VR];
     let parallel = this.#network.cd > 0 ? x[I2] : 0;
     if (on) {

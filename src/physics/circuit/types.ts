@@ -152,6 +152,21 @@ export interface OperatingPoint {
   readonly losses: Losses;
   readonly transmitterCoilA: number;
   readonly receiverCoilA: number;
+  /**
+   * Mean product of the coil currents over the product of their rms values, -1 to 1, both counted positive in the same sense of
+   * turning: the field of both is I1^2 b1.b1 + 2 c I1 I2 b1.b2 + I2^2 b2.b2. 0 where one is 0.
+   */
+  readonly currentCorrelation: number;
+  /**
+   * Harmonics of the coil currents beyond the fundamental by the multi-harmonic method, rms and correlation as above; empty where that
+   * method does not apply or was not asked (tier fast).
+   */
+  readonly harmonics: readonly {
+    readonly order: number;
+    readonly transmitterA: number;
+    readonly receiverA: number;
+    readonly correlation: number;
+  }[];
   readonly transmitterCapacitorPeakV: number;
   readonly receiverCapacitorPeakV: number;
   /** Peak of the coil's own voltage (inductance times slope of its current), V. */
