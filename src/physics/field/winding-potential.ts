@@ -1,6 +1,7 @@
 import { filamentRule } from '../coil/kernel/filament-rule.ts';
 import { type TurnRun, turnRuns } from '../coil/kernel/turn-runs.ts';
 import { turnsNodes } from '../coil/nodes.ts';
+import { turnLength } from '../coil/turn-polyline.ts';
 import type { FilamentNodes, Winding } from '../coil/types.ts';
 import { type PanelSet, panelPoints } from './panel-set.ts';
 import { createScalarPotential, createSimdPotential, type PotentialEngine } from './potential-engine.ts';
@@ -8,6 +9,14 @@ import { createScalarPotential, createSimdPotential, type PotentialEngine } from
 /** Errors exp(-effort) along the wire and over the turns, at the nearest point of the nearest turn; less in the mean. */
 const LINE_EFFORT = 8;
 const TURN_EFFORT = 7.5;
+
+/**
+ * Most nodes of a rung. A long wire that all but touches its plate would ask for millions; coarser nodes leave ripples
+ * along the wire, which a panel's mean evens out (tests/physics/field/winding-potential).
+ */
+const MOST_NODES = 16384;
+/** Most nodes that are made to find out that there are too many. */
+const MOST_TRIED = 300_000;
 
 /** Nodes of a rung, and their place in the ladder's engine. */
 interface Rung {
@@ -22,22 +31,33 @@ export class NodeLadder {
   readonly #rungs = new Map<number, Rung>();
   readonly #far = new Map<number, Rung>();
   readonly #runs: readonly TurnRun[];
+  readonly #length: number;
   constructor(winding: Winding) {
     this.winding = winding;
+    this.#length = winding.turns.reduce((sum, turn) => sum + turnLength(turn), 0);
     this.#runs = turnRuns(winding);
   }
   /** The fewest nodes that serve at a distance from the wire (m) and beyond, turns lumped by a Gauss rule. */
   beyond(distance: number): Rung {
-    const rung = Math.floor(4 * Math.log2(distance / 1e-5));
+    const rung = Math.floor(4 * Math.log2(Math.max(distance, this.#length / MOST_TRIED) / 1e-5));
     return this.#obtain(this.#far, rung, () => {
-      const least = 1e-5 * 2 ** (rung / 4);
-      const rule = { distance: () => least, lineEffort: LINE_EFFORT, turnEffort: TURN_EFFORT, share: 1 };
-      return filamentRule(this.#runs, rule).nodes;
+      const nodesFor = (least: number): FilamentNodes => {
+        const rule = { distance: () => least, lineEffort: LINE_EFFORT, turnEffort: TURN_EFFORT, share: 1 };
+        return filamentRule(this.#runs, rule).nodes;
+      };
+      let least = 1e-5 * 2 ** (rung / 4);
+      let nodes = nodesFor(least);
+      // A path of very many short pieces keeps some nodes on each, however far away.
+      for (let k = 0; k < 8 && nodes.count > MOST_NODES; k++) {
+        least *= Math.max(1.2, 0.9 * (nodes.count / MOST_NODES));
+        nodes = nodesFor(least);
+      }
+      return nodes;
     });
   }
   /** Nodes no farther apart than `spacing` (m), and at least 0.7 of it. */
   at(spacing: number): Rung {
-    const rung = Math.floor(2 * Math.log2(spacing / 1e-5));
+    const rung = Math.floor(2 * Math.log2(Math.max(spacing, this.#length / MOST_NODES) / 1e-5));
     return this.#obtain(this.#rungs, rung, () => turnsNodes(this.winding.turns, 1e-5 * 2 ** (rung / 2)));
   }
   /** Mean potential on panel p by order x order points. */
