@@ -2,7 +2,7 @@
  * Answers of the analysis layer: plain, cloneable data (numbers, strings, typed arrays), so that they cross a worker
  * boundary unchanged. SI units unless the name says otherwise.
  */
-import type { Limit, LinkState, Losses, MaxOutput, SolverMethod } from '../physics/circuit/types.ts';
+import type { Limit, LinkState, Losses, MaxOutput, OperatingPoint, SolverMethod } from '../physics/circuit/types.ts';
 import type { SupplyShare } from './supply/supply-share.ts';
 
 /** Value with the half-width of its uncertainty: numerical error and input tolerances combined, 95 %. */
@@ -64,6 +64,10 @@ export interface OperatingAnswer {
   readonly losses: Losses;
   readonly transmitterCoilARms: number;
   readonly receiverCoilARms: number;
+  /** Mean product of the coil currents over the product of their rms values, -1 to 1, both counted in the same sense of turning. */
+  readonly currentCorrelation: number;
+  /** Harmonics of both coil currents, as far as the method gives them. */
+  readonly harmonics: OperatingPoint['harmonics'];
   readonly transmitterCapacitorVPeak: number;
   readonly receiverCapacitorVPeak: number;
   /** Bounds, never low. */

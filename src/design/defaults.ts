@@ -62,7 +62,8 @@ export const DESIGN_DEFAULTS = Object.freeze({
   }),
   placement: Object.freeze({ offsetXMm: 0, offsetYMm: 0, yawDeg: 0, tiltXDeg: 0, tiltYDeg: 0 }),
   layerToleranceMm: 0.2,
-  demand: Object.freeze({ ambientC: 25, wantedMarginPercent: 20 }),
+  // 20 cm: what counts in the trade as a device that is not carried on the body (from memory: US rule 47 CFR 2.1091).
+  demand: Object.freeze({ ambientC: 25, wantedMarginPercent: 20, exposureDistanceMm: 200 }),
   dock: Object.freeze({ hoursPerDay: 8 }),
   load: Object.freeze({ kind: 'typical', hoursPerDay: 0, droopV: 0.25, capacitorResistanceOhm: 0.05 }),
   boost: Object.freeze({ efficiency: 0.88, sourceResistanceOhm: 0.15, switchBefore: false, idleCurrentA: 0.001 }),
@@ -112,6 +113,8 @@ export const DESIGN_LIMITS = Object.freeze({
   layers: 20,
   filars: 16,
   pathPoints: 500,
+  /** Points of a free path times its turns: what winding, inductance and maps cost grows with it. */
+  pathCorners: 10_000,
   furtherCoils: 8,
   stackLayers: 40,
   loads: 20,

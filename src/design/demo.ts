@@ -127,6 +127,7 @@ export const DEMO_DESIGN: DesignDocument = {
   demand: {
     ambientC: 25,
     wantedMarginPercent: 20,
+    exposureDistanceMm: 200,
     loads: [
       { name: 'idle', kind: 'idle', atV: 5, currentA: 0.33, hoursPerDay: 0.75 },
       { name: 'playing', kind: 'typical', atV: 5, currentA: 0.48, hoursPerDay: 1.5, alongside: ['charging'] },

@@ -7,7 +7,7 @@ import { plateOutline } from './schema-coil.ts';
 const H = DESIGN_DEFAULTS.holding;
 const M = DESIGN_DEFAULTS.meters;
 
-const name = (label: string) => text(DESIGN_LIMITS.nameLength, label, 1);
+const name = (label: string) => text(DESIGN_LIMITS.nameLength, label, { minimum: 1 });
 
 const loadSchema = v.strictObject({
   name: name('name of the load'),
@@ -52,6 +52,10 @@ export const demandSchema = v.strictObject({
     DESIGN_DEFAULTS.demand.ambientC,
   ),
   wantedMarginPercent: v.optional(percent('margin wanted', 1000), DESIGN_DEFAULTS.demand.wantedMarginPercent),
+  exposureDistanceMm: v.optional(
+    length(5, 2000, 'clear distance from coils and plates at which the field is judged'),
+    DESIGN_DEFAULTS.demand.exposureDistanceMm,
+  ),
   loads: list(loadSchema, 1, DESIGN_LIMITS.loads, 'what the device asks for'),
   dock: v.optional(
     v.strictObject({

@@ -4,6 +4,8 @@
  * Numbers carry their unit in the key, as in the file.
  */
 
+import type { DriveUnknown, PickupUnknown } from './unknown-board.ts';
+
 export type OutlineDocument =
   | { shape: 'circle'; outerDiameterMm: number; innerDiameterMm: number }
   | {
@@ -83,6 +85,8 @@ export interface DriveDocument {
   deadTimeNs: number;
   pingKhz: number;
   standbyW: number;
+  /** What is not known of the board: the stated values are guesses then. */
+  unknown: DriveUnknown[];
 }
 
 export interface PickupDocument {
@@ -106,6 +110,8 @@ export interface PickupDocument {
   target: { lowV: number; highV: number; decayA: number };
   /** Thresholds of boards that stop by protocol; null: not modelled. */
   stop: { minimumRectifiedV: number | null; foreignObjectLossW: number | null; minimumLoadA: number | null } | null;
+  /** What is not known of the board: the stated values are guesses then. */
+  unknown: PickupUnknown[];
 }
 
 export interface StackLayerDocument {
@@ -277,6 +283,8 @@ export interface Design {
   demand: {
     ambientC: number;
     wantedMarginPercent: number;
+    /** Clear distance between coils and plates and the person whose exposure to the field is judged. */
+    exposureDistanceMm: number;
     loads: LoadDocument[];
     dock: { hoursPerDay: number };
     /** Between the cell and the loads while the device is off its dock. */

@@ -1,3 +1,4 @@
+import type { LinkModel } from '../analysis/link/link-model.ts';
 import { Lru } from '../analysis/lru.ts';
 import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import { sensitivityKey } from '../analysis/margin/sensitivity-key.ts';
@@ -41,6 +42,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     search: new LatestWins(),
     field: new LatestWins(),
     spread: new LatestWins(),
+    exposure: new LatestWins(),
     supplies: new LatestWins(),
     sensitivity: new LatestWins(),
     fit: new LatestWins(),
@@ -84,6 +86,11 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     return outcome;
   }
 
+  /** What is known without waiting: a first look goes without the rest. */
+  function knownAnswers(design: Design): Outcome<readonly PlateSensitivity[]> {
+    return { ok: true, value: sensitivities.get(sensitivityKey(design)) ?? [], elapsedMs: 0 };
+  }
+
   async function map(
     request: MapRequest,
     signal?: AbortSignal,
@@ -92,7 +99,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     const mine = latest.map.next(signal);
     const began = now();
     const { design, points, spanMm } = request;
-    const level = points <= FIRST_LOOK_POINTS ? 'coarse' : 'fine';
+    const level = request.level ?? (points <= FIRST_LOOK_POINTS ? 'coarse' : 'fine');
     const model = await models.obtain(design, level, mine, onProgress);
     if (!model.ok) return model;
     const modelled = now();
@@ -128,7 +135,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     };
     // The checks are as long as all the rest; side by side no worker waits for another.
     const checked = async (): Promise<Outcome<MapCheck[]>> => {
-      const plates = await plateAnswers(design, mine);
+      const plates = model.value.level === 'rough' ? knownAnswers(design) : await plateAnswers(design, mine);
       return plates.ok ? checksOver(design, model.value, plates.value, grid.value.xMm, grid.value.yMm, mine) : plates;
     };
     const [failed, checks] = await Promise.all([inChunks(total, CIRCUIT_CHUNK, runner.width, chunk), checked()]);
@@ -166,15 +173,15 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     const began = now();
     const { design, axis, from, to, points } = request;
     // Turning changes the attitude, for which each model is built: those lines are solved pose by pose.
-    let model = null;
+    let model: LinkModel | null = null;
     if (axis === 'gap' || axis === 'offsetX' || axis === 'offsetY') {
-      const built = await models.obtain(design, 'coarse', mine, onProgress);
+      const built = await models.obtain(design, request.level ?? 'coarse', mine, onProgress);
       if (!built.ok) return built;
       model = models.known(design) ?? built.value;
     }
     const step = points > 1 ? (to - from) / (points - 1) : 0;
     const at = Float64Array.from({ length: points }, (_, index) => from + step * index);
-    const plates = await plateAnswers(design, mine);
+    const plates = model?.level === 'rough' ? knownAnswers(design) : await plateAnswers(design, mine);
     if (!plates.ok) return plates;
     const solved: SweepPoint[] = new Array<SweepPoint>(points);
     let done = 0;
@@ -215,6 +222,12 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     const mine = latest.spread.next(signal);
     const { spreadOf } = await import('./spread.ts');
     return spreadOf(runner, plateAnswers, design, mine);
+  };
+
+  const exposure: Engine['exposure'] = async (design, source, signal) => {
+    const mine = latest.exposure.next(signal);
+    const { exposureOf } = await import('./spread.ts');
+    return exposureOf(runner, plateAnswers, design, source, mine);
   };
 
   const retune: Engine['retune'] = (design, signal) =>
@@ -274,6 +287,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     lesson,
     search,
     spread,
+    exposure,
     supplies,
     sensitivity,
     fit,

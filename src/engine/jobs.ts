@@ -1,28 +1,26 @@
+import { type ExposureReport, exposureReport, type FieldSource } from '../analysis/exposure/exposure-report.ts';
 import { type OperatingSpread, operatingSpread } from '../analysis/feed/operating-spread.ts';
+import type { AttitudeHalf } from '../analysis/link/attitude-grid.ts';
 import {
-  fullMagnets,
-  type HoldInputs,
-  type HoldPartsDone,
-  holdFromLayers,
-  keptGapsOf,
-  settledRecess,
-} from '../analysis/hold/hold-from-layers.ts';
-import { type HoldLayer, holdLayer, type LayerPlan, layerPlans } from '../analysis/hold/hold-layer.ts';
-import type { HoldReport } from '../analysis/hold/hold-report.ts';
-import type { MagnetReport } from '../analysis/hold/magnet-report.ts';
-import type { Stacking } from '../analysis/hold/recess.ts';
-import type { CheckedRecess } from '../analysis/hold/recess-report.ts';
-import { regionHere } from '../analysis/hold/region-report.ts';
-import type { GapLimits } from '../analysis/hold/tolerance-stack.ts';
-import { linkContext } from '../analysis/link/link-context.ts';
+  type AttitudePart,
+  assembleAttitudePart,
+  attitudePoses,
+  boundAttitudePart,
+  carriesTo,
+  modelAtAttitude,
+  solveAttitudePoses,
+} from '../analysis/link/attitude-part.ts';
+import { linkContext, plainRoughContext } from '../analysis/link/link-context.ts';
+import type { Attitude, LinkDomain } from '../analysis/link/link-domain.ts';
 import {
   assembleLinkModel,
+  assembleRoughModel,
   boundLinkModel,
   type LinkModel,
   passPoses,
   solvePassPoses,
 } from '../analysis/link/link-model.ts';
-import { LINK_PASSES } from '../analysis/link/link-passes.ts';
+import type { LinkPass } from '../analysis/link/link-passes.ts';
 import { type ModelPlan, planModel } from '../analysis/link/model-plan.ts';
 import { type PlateSensitivity, plateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import { poseAnswer } from '../analysis/margin/pose-answer.ts';
@@ -37,6 +35,7 @@ import type { OffsetMap, PoseAnswer, QuickAnswer, SweepAxis } from '../analysis/
 import type { Design } from '../design/types.ts';
 import { ConvergenceError, InputError } from '../numerics/errors.ts';
 import { fitJobs } from './fit-jobs.ts';
+import { holdJobs } from './hold-jobs.ts';
 import { pairJobs } from './pair-jobs.ts';
 import { supplyJobs } from './supply-jobs.ts';
 import type { Outcome } from './types.ts';
@@ -47,6 +46,7 @@ import type { Outcome } from './types.ts';
  */
 const work = {
   ...fitJobs,
+  ...holdJobs,
   ...pairJobs,
   ...supplyJobs,
   quick: (a: { readonly design: Design; readonly model: LinkModel | null }): QuickAnswer =>
@@ -56,19 +56,55 @@ const work = {
   sensitivity: (a: { readonly design: Design }): PlateSensitivity[] => plateSensitivity(a.design),
   operatingSpread: (a: { readonly design: Design; readonly plates: readonly PlateSensitivity[] }): OperatingSpread =>
     operatingSpread(a.design, a.plates),
+  exposure: (a: {
+    readonly design: Design;
+    readonly source: FieldSource;
+    readonly plates: readonly PlateSensitivity[];
+  }): ExposureReport | null => exposureReport(a.design, a.source, a.plates),
   plan: (a: { readonly design: Design }): ModelPlan => planModel(a.design),
   linkPass: (a: {
     readonly design: Design;
     readonly plan: ModelPlan;
-    readonly pass: number;
+    readonly pass: LinkPass;
     readonly rows: Int32Array;
   }): Float64Array => {
-    const context = linkContext(a.design);
-    const pass = LINK_PASSES[a.pass]!;
-    const all = passPoses(context, a.plan.attitude, a.plan.domain, pass);
+    const context = a.pass.level === 'rough' ? plainRoughContext(a.design) : linkContext(a.design);
+    const all = passPoses(context, a.plan.attitude, a.plan.domain, a.pass);
     const poses = Float64Array.from(Array.from(a.rows).flatMap((row) => [...all.subarray(3 * row, 3 * row + 3)]));
-    return solvePassPoses(context, a.plan.attitude, poses, pass.level);
+    return solvePassPoses(context, a.plan.attitude, poses, a.pass.level);
   },
+  roughModel: (a: { readonly design: Design; readonly plan: ModelPlan; readonly values: Float64Array }): LinkModel => {
+    const context = plainRoughContext(a.design);
+    return boundLinkModel(context, assembleRoughModel(context, a.plan.attitude, a.plan.domain, a.values));
+  },
+  attitudePoses: (a: {
+    readonly design: Design;
+    readonly domain: LinkDomain;
+    readonly which: AttitudeHalf;
+  }): Float64Array => attitudePoses(linkContext(a.design), a.domain, a.which),
+  attitudeSolve: (a: { readonly design: Design; readonly poses: Float64Array }): Float64Array =>
+    solveAttitudePoses(linkContext(a.design), a.poses),
+  attitudePart: (a: {
+    readonly design: Design;
+    readonly model: LinkModel;
+    readonly values: Readonly<Record<AttitudeHalf, Float64Array | null>>;
+  }): AttitudePart => {
+    const context = linkContext(a.design);
+    return boundAttitudePart(context, a.model, assembleAttitudePart(context, a.model.domain, a.values));
+  },
+  attitudeAble: (a: {
+    readonly design: Design;
+    readonly base: LinkModel;
+    readonly attitude: Attitude;
+    readonly gap: number;
+  }): boolean => carriesTo(linkContext(a.design), a.base, a.attitude, a.gap),
+  modelAtAttitude: (a: {
+    readonly design: Design;
+    readonly model: LinkModel;
+    readonly part: AttitudePart;
+    readonly attitude: Attitude;
+    readonly gap: number;
+  }): LinkModel | null => modelAtAttitude(linkContext(a.design), a.model, a.part, a.attitude, a.gap),
   assembleModel: (a: {
     readonly design: Design;
     readonly plan: ModelPlan;
@@ -106,21 +142,6 @@ const work = {
   fieldSeeds: (a: { readonly design: Design }): Float64Array => fieldLineSeeds(a.design),
   fieldTrace: (a: { readonly design: Design; readonly seeds: Float64Array }): Float64Array[] =>
     fieldLines(a.design, a.seeds),
-  holdPlans: (a: { readonly design: Design }): LayerPlan[] => layerPlans(a.design),
-  holdLayer: (a: {
-    readonly design: Design;
-    readonly model: LinkModel;
-    readonly plan: LayerPlan;
-    readonly checks: readonly MapCheck[];
-  }): HoldLayer => holdLayer(a.design, a.model, a.plan, a.checks),
-  /** A second or so each: the direct solutions of one recess, and the magnets between the plates. */
-  holdRecess: (a: HoldInputs & { readonly stacking: Stacking }): CheckedRecess => settledRecess(a, a.stacking),
-  holdMagnets: (a: { readonly design: Design; readonly layers: readonly HoldLayer[] }): MagnetReport | null =>
-    fullMagnets(a.design, regionHere(a.design, a.layers)?.outline ?? null),
-  holdGaps: (a: { readonly design: Design; readonly model: LinkModel }): GapLimits => keptGapsOf(a.design, a.model),
-  holdReport: (
-    a: HoldInputs & { readonly done: HoldPartsDone; readonly lottery: { readonly count?: number } },
-  ): HoldReport => holdFromLayers(a, a.done, a.lottery),
   sweepPart: (a: {
     readonly design: Design;
     readonly axis: SweepAxis;

@@ -1,3 +1,4 @@
+import type { ExposureReport, FieldSource } from '../analysis/exposure/exposure-report.ts';
 import type { OperatingSpread } from '../analysis/feed/operating-spread.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { Lesson } from '../analysis/lessons/lesson.ts';
@@ -35,6 +36,12 @@ export interface MapRequest {
   readonly points: number;
   /** Half-width in mm; null: from the coils' size, grown until the margin is below -20 %. */
   readonly spanMm: number | null;
+  /**
+   * Least level of the link model. `rough`: the first that can be had, within a second or so; its map comes without the
+   * exact circuit's checks, and where the plates' tolerances are not worked out yet its bands leave them out. Default: `coarse`
+   * up to 48 points a side, else `fine`.
+   */
+  readonly level?: 'rough' | 'coarse' | 'fine';
 }
 
 export interface SweepRequest {
@@ -43,6 +50,8 @@ export interface SweepRequest {
   readonly from: number;
   readonly to: number;
   readonly points: number;
+  /** As in `MapRequest`; default `coarse`. */
+  readonly level?: 'rough' | 'coarse';
 }
 
 export interface SupplyRequest {
@@ -135,6 +144,11 @@ export interface Engine {
   ): Promise<Outcome<SearchAnswer>>;
   /** How far the operating point at the demand may be off, by the tolerances; some tenths of a second after `solve`. */
   spread(design: Design, signal?: AbortSignal): Promise<Outcome<OperatingSpread>>;
+  /**
+   * The field around the link at an operating point against published reference levels; some tenths of a second after `solve`,
+   * whose operating point it takes. Null where no current flows.
+   */
+  exposure(design: Design, source: FieldSource, signal?: AbortSignal): Promise<Outcome<ExposureReport | null>>;
   /**
    * The design under two to four supply voltages and which to take. Circuits at the pose take a second or two, the reaches
    * some seconds more once the link model stands.

@@ -9,6 +9,7 @@ import type { Design } from '../../src/design/types.ts';
 import type { Engine, MapRequest, Outcome, QuickAnswer, SweepRequest } from '../../src/engine/types.ts';
 import { InputError } from '../../src/numerics/errors.ts';
 import type { LinkState } from '../../src/physics/circuit/types.ts';
+import { fakeExposure } from './fake-exposure.ts';
 import { fakeFit } from './fake-fit.ts';
 import { fakeHoldReport, type Reserve } from './fake-hold.ts';
 import { fakeLesson } from './fake-lesson.ts';
@@ -113,6 +114,8 @@ function poseAnswer(design: Design): PoseAnswer {
       },
       transmitterCoilARms: 1.6,
       receiverCoilARms: 0.95,
+      currentCorrelation: -0.2,
+      harmonics: [],
       transmitterCapacitorVPeak: 9,
       receiverCapacitorVPeak: 14,
       transmitterCoilVPeak: 15,
@@ -296,6 +299,7 @@ export interface FakeEngine extends Engine {
     | 'hold'
     | 'holdFirst'
     | 'spread'
+    | 'exposure'
     | 'rivals'
     | 'retune'
     | 'coilSizes'
@@ -320,6 +324,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     hold: 0,
     holdFirst: 0,
     spread: 0,
+    exposure: 0,
     rivals: 0,
     retune: 0,
     coilSizes: 0,
@@ -387,6 +392,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     retune: (design, signal) => answer('retune', () => fakeRetune(design), signal),
     coilSizes: (question, signal) => answer('coilSizes', () => coilSizeReading(question), signal),
     search: ({ design }, signal) => answer('search', () => fakeSearch(design, poseAnswer(design)), signal),
+    exposure: (design, source, signal) => answer('exposure', () => fakeExposure(design, source), signal),
     spread: (design, signal) =>
       answer(
         'spread',

@@ -68,12 +68,12 @@ export function unpackChange(values: Float64Array, bound: readonly [number, numb
 /** The plates of a pair. */
 export interface Plates {
   at(pose: Pose, level: PlateLevel): PlateChange;
-  /** Each coil with its own ferrite and metal, the other side absent. H */
-  alone(): { readonly dL1: number; readonly dL2: number };
+  /** Each coil with its own ferrite and metal, the other side absent; from the rough grid alone, or two finer ones. H */
+  alone(level: 'rough' | 'coarse'): { readonly dL1: number; readonly dL2: number };
   /** Field of a coil's plates at its own turns per ampere, for proximity loss; null without plates on that side. */
   proximityField(side: 'transmitter' | 'receiver', level: 'rough' | 'coarse'): ExternalField | null;
-  /** The field at a pose with one ampere in the transmitter and the receiver open. */
-  view(pose: Pose): FieldView;
+  /** The field at a pose; by default of one ampere in the transmitter, the receiver open. */
+  view(pose: Pose, transmitterA?: number, receiverA?: number): FieldView;
 }
 
 /** Null where neither side has a plate. @param middleFrequency at which metal sheets are evaluated, Hz */
@@ -98,8 +98,8 @@ export function createPlates(transmitter: LinkSide, receiver: LinkSide, middleFr
         metal2: loss.metal2,
       };
     },
-    alone: () => model.alone(),
+    alone: (level) => model.alone(level === 'rough' ? 'rough' : 'fine'),
     proximityField: (side, level) => model.plateField(side, level),
-    view: (pose) => model.fieldView(pose, 1, 0),
+    view: (pose, transmitterA = 1, receiverA = 0) => model.fieldView(pose, transmitterA, receiverA),
   };
 }

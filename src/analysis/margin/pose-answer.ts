@@ -12,6 +12,7 @@ import { couplingOf, type LinkAtPose, linkAtPose } from '../link/link-at-pose.ts
 import { COPPER_REFERENCE_C, linkContext, poseOfDesign } from '../link/link-context.ts';
 import { limitWithSag, supplyShare } from '../supply/supply-share.ts';
 import type { LinkAnswer, MarginAnswer, OperatingAnswer, PoseAnswer, Uncertain } from '../types.ts';
+import { marginPercent } from './margin-percent.ts';
 import { type OutputBand, outputBand } from './output-band.ts';
 import type { PlateSensitivity } from './plate-sensitivity.ts';
 import { methodWords, poseNotes } from './pose-notes.ts';
@@ -176,6 +177,8 @@ function operatingAnswer(point: OperatingPoint, boards: Boards, askedA: number):
     losses: point.losses,
     transmitterCoilARms: point.transmitterCoilA,
     receiverCoilARms: point.receiverCoilA,
+    currentCorrelation: point.currentCorrelation,
+    harmonics: point.harmonics,
     transmitterCapacitorVPeak: point.transmitterCapacitorPeakV,
     receiverCapacitorVPeak: point.receiverCapacitorPeakV,
     transmitterCoilVPeak: point.transmitterCoilPeakV,
@@ -227,9 +230,4 @@ function marginAnswer(
       marginPercent: marginPercent(peakMost, peak.currentA),
     })),
   };
-}
-
-/** Reserve current over demand, %. Without any demand the margin is without bound; 999 stands for it. */
-export function marginPercent(current: number, demand: number): number {
-  return demand > 0 ? Math.min(999, 100 * (current / demand - 1)) : 999;
 }

@@ -1,3 +1,12 @@
+import type { ExposureReport } from '../../analysis/exposure/exposure-report.ts';
+import {
+  EXPOSURE_PROVISO,
+  fluxWords,
+  harmonicWords,
+  levelName,
+  metWords,
+  roughWatts,
+} from '../../analysis/exposure/exposure-words.ts';
 import { limitWords } from '../../analysis/margin/state-sentence.ts';
 import type { PoseAnswer, Uncertain } from '../../analysis/types.ts';
 import type { Design } from '../../design/types.ts';
@@ -108,8 +117,31 @@ function marginRows({ margin }: PoseAnswer): string[][] {
   ];
 }
 
-/** The answer as text for a terminal. */
-export function poseText(answer: PoseAnswer, design: Design): string {
+/** The field around the link as text. */
+function exposureText(report: ExposureReport): string {
+  const { distanceM, levels, between, field } = report;
+  const rows = [
+    [
+      'largest flux density, rms',
+      fluxWords(report, ' '),
+      `at ${show(1e3 * distanceM, 'mm')} from coils and plates, ${field}; ${harmonicWords(report)}`,
+    ],
+    ...levels.map((level) => [
+      levelName(level),
+      `${show(level.rmsT, 'T')}, ${level.averaging}`,
+      `${show(100 * level.share.value, '%')} of it there; ${metWords(level, ' ')}`,
+    ]),
+    ...between.objects.map(({ words, powerW }) => [
+      `heat in ${words}`,
+      roughWatts(powerW, ' '),
+      `half-way between the coils, ${show(between.peakT, 'T')} peak; an order of magnitude`,
+    ]),
+  ];
+  return `Field around the link\n${table(rows)}\n  ${EXPOSURE_PROVISO}`;
+}
+
+/** The answer as text for a terminal. @param exposure null where no current flows */
+export function poseText(answer: PoseAnswer, design: Design, exposure: ExposureReport | null = null): string {
   const point = answer.operatingPoint;
   const parts = [
     design.title,
@@ -127,14 +159,19 @@ export function poseText(answer: PoseAnswer, design: Design): string {
       )}`,
     );
   }
+  if (exposure) parts.push(exposureText(exposure));
   if (answer.notes.length > 0) parts.push(`Also\n${answer.notes.map((line) => `  ${line}`).join('\n')}`);
   if (answer.cautions.length > 0) parts.push(`Caution\n${answer.cautions.map((line) => `  ${line}`).join('\n')}`);
   return `${parts.join('\n\n')}\n`;
 }
 
 /** What `solve --json` prints. */
-export function solveDocument(answer: PoseAnswer, defaultsTaken: readonly string[]): unknown {
-  return { ...answer, defaultsTaken };
+export function solveDocument(
+  answer: PoseAnswer,
+  defaultsTaken: readonly string[],
+  exposure: ExposureReport | null = null,
+): unknown {
+  return { ...answer, exposure, defaultsTaken };
 }
 
 /** Solves the design at its placement. */
@@ -143,11 +180,13 @@ export const solve: Command = async (given, terminal) => {
   if (!result.ok) return tellFaults(result.faults, given, terminal);
   const engine = createLocalEngine();
   const outcome = await engine.solve(result.design);
+  const field = outcome.ok ? await engine.exposure(result.design, outcome.value.operatingPoint) : outcome;
   engine.dispose();
   if (!outcome.ok) return tellFailure(outcome, given, terminal);
-  const document = `${jsonText(solveDocument(outcome.value, result.defaultsTaken))}\n`;
+  if (!field.ok) return tellFailure(field, given, terminal);
+  const document = `${jsonText(solveDocument(outcome.value, result.defaultsTaken, field.value))}\n`;
   const directory = given.values.get('out')?.[0];
   if (directory !== undefined) terminal.err(`Wrote ${writeTexts(directory, { 'solve.json': document }).join(', ')}\n`);
-  terminal.out(given.values.has('json') ? document : poseText(outcome.value, result.design));
+  terminal.out(given.values.has('json') ? document : poseText(outcome.value, result.design, field.value));
   return EXIT.done;
 };
