@@ -5,6 +5,7 @@ import { type AnswerOptions, Answers } from './answers.ts';
 import { Autosave, type AutosaveOptions } from './autosave.ts';
 import { BesideAnswer } from './beside-answer.ts';
 import { replaceDesign } from './commands/replace-design.ts';
+import { ExposureAnswer } from './exposure-answer.ts';
 import { FeedAnswer } from './feed-answer.ts';
 import { FieldAnswer } from './field-answer.ts';
 import { FitAnswer } from './fit-answer.ts';
@@ -32,6 +33,7 @@ export class Session {
   readonly autosave: Autosave;
   readonly field: FieldAnswer;
   readonly feed: FeedAnswer;
+  readonly exposure: ExposureAnswer;
   readonly beside: BesideAnswer;
   readonly pair: PairAnswer;
   readonly lessons: LessonAnswer;
@@ -52,6 +54,7 @@ export class Session {
     this.answers = new Answers(this.store, options.engine, options.answers);
     this.field = new FieldAnswer(this.store, options.engine);
     this.feed = new FeedAnswer(this.store, options.engine);
+    this.exposure = new ExposureAnswer(this.store, this.answers, options.engine);
     this.beside = new BesideAnswer(this.store, this.answers, options.engine);
     this.pair = new PairAnswer(this.store, options.engine);
     this.lessons = new LessonAnswer(options.engine);
@@ -71,6 +74,7 @@ export class Session {
       this.hold.start(),
       this.field.start(),
       this.feed.start(),
+      this.exposure.start(),
       this.beside.start(),
       this.fit.start(),
       this.supply.start(),

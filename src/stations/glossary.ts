@@ -1,4 +1,5 @@
 import { CIRCUIT, DRAWING, FRAMES, MAGNETIC, OURS, type Term, TRADE, term } from './term.ts';
+import { EXPOSURE_TERMS } from './terms-exposure.ts';
 import { FEED_TERMS } from './terms-feed.ts';
 import { HOLD_TERMS } from './terms-hold.ts';
 import { LESSON_TERMS } from './terms-lessons.ts';
@@ -30,10 +31,25 @@ export const GLOSSARY = Object.freeze({
   look: term('Look', 'From where the coils are seen.', OURS),
   ground: term('Ground', 'Light or dark page.', OURS),
   // Figures
-  marginOverOffset: term('Margin over offset', 'Map of the margin over where the receiver lies.', OURS),
+  marginOverOffset: term(
+    'Margin over offset',
+    'Map of the margin over where the receiver’s centre lies, at the present gap, yaw and tilt.',
+    OURS,
+    'Imax(x, y) / I − 1',
+  ),
   stack: term('The stack to scale', 'Section through both coils and what lies between them.', OURS),
-  marginAgainstGap: term('Margin against gap', 'How the margin falls as the coils move apart.', OURS),
-  marginAgainstOffset: term('Margin against offset', 'How the margin falls sideways, along x and along y.', OURS),
+  marginAgainstGap: term(
+    'Margin against gap',
+    'How the margin falls as the coils move apart; the band is what the tolerances leave open.',
+    OURS,
+    'Imax(gap) / I − 1',
+  ),
+  marginAgainstOffset: term(
+    'Margin against offset',
+    'How the margin falls sideways, along x and along y; the band is what the tolerances leave open.',
+    OURS,
+    'Imax(x) / I − 1,  Imax(y) / I − 1',
+  ),
   bothCoils: term('Both coils', 'The pair in space, turn by turn.', OURS),
   planView: term('Plan', 'Both coils seen from above.', DRAWING),
   // Geometry
@@ -124,6 +140,7 @@ export const GLOSSARY = Object.freeze({
   ...RIVALS_TERMS,
   ...LESSON_TERMS,
   ...FEED_TERMS,
+  ...EXPOSURE_TERMS,
   ...SUPPLY_TERMS,
   peak: term('peak', 'A short load, such as at start-up; heat does not count for it.', TRADE),
   ...HOLD_TERMS,
@@ -134,6 +151,13 @@ export type TermId = keyof typeof GLOSSARY;
 /** The label of a term as it stands on the screens. */
 export function label(id: TermId): string {
   return GLOSSARY[id].label;
+}
+
+const byLabel: ReadonlyMap<string, Term> = new Map(Object.values(GLOSSARY).map((entry) => [entry.label, entry]));
+
+/** The term that a label names; labels are unique. Undefined where the text is no label. */
+export function termOf(text: string): Term | undefined {
+  return byLabel.get(text);
 }
 
 /** All terms in the order of the alphabet. */

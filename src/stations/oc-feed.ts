@@ -16,6 +16,7 @@ import '../parts/oc-choice.ts';
 import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
 import { addLoad } from '../state/commands/add-load.ts';
 import type { Session } from '../state/session.ts';
+import './oc-exposure.ts';
 import './oc-feed-cell.ts';
 import { dividerBody, wantedOf } from './feed-divider-figure.ts';
 import { wattBands } from './feed-flow.ts';
@@ -32,6 +33,7 @@ import './oc-supply-choice.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 import { operatingNotes } from './supply-notes.ts';
+import { wordsOf } from './word.ts';
 
 /** Feed: whether the link carries the load, and what becomes of the watts. */
 @customElement('oc-feed')
@@ -39,7 +41,7 @@ export class FeedStation extends StationElement {
   static override readonly styles = [stationStyle, feedStyle];
 
   @state() private _where: 'dock' | 'away' = 'dock';
-  @state() private _beneath: 'chain' | 'supply' = 'chain';
+  @state() private _beneath: 'chain' | 'supply' | 'field' = 'chain';
   @state() private _editing = false;
   @state() private _span: 'day' | 'offset' = 'day';
   @state() private _flowReading: string | null = null;
@@ -127,10 +129,12 @@ export class FeedStation extends StationElement {
       report: worked?.report ?? null,
       spread: feed.spread.value,
     };
-    return html`<oc-answer .stretches=${feedAnswer(sources)} why=${feedWhy(sources)}></oc-answer>
+    return html`<oc-answer .stretches=${feedAnswer(sources)} why=${feedWhy(sources)}
+        >${wordsOf('margin', 'peak')}</oc-answer
+      >
       ${this.#flowFigure(session, worked)} ${operatingNotes(answers.pose.value)}
       ${this.#beneathChoice()}
-      ${this._beneath === 'supply' ? this.#supply(session) : this.#chain(session, worked)}`;
+      ${this.#lower(session, worked)}`;
   }
 
   #chain(session: Session, worked: FeedWorked | null): TemplateResult {
@@ -181,6 +185,12 @@ export class FeedStation extends StationElement {
       </div>`;
   }
 
+  #lower(session: Session, worked: FeedWorked | null): TemplateResult {
+    if (this._beneath === 'supply') return this.#supply(session);
+    if (this._beneath === 'field') return html`<oc-exposure .session=${session}></oc-exposure>`;
+    return this.#chain(session, worked);
+  }
+
   #supply(session: Session): TemplateResult {
     return html`<div class="lower two">
       <oc-supply-choice .session=${session}></oc-supply-choice>
@@ -190,12 +200,17 @@ export class FeedStation extends StationElement {
 
   #beneathChoice(): TemplateResult {
     return html`<oc-choice
-      class="above"
+      class="above parts"
       label=${label('beneathShown')}
-      .options=${[{ value: 'chain', label: label('theChain') }, { value: 'supply', label: label('supplyAndMargin') }]}
+      .options=${[
+        { value: 'chain', label: label('theChain') },
+        { value: 'supply', label: label('supplyAndMargin') },
+        { value: 'field', label: label('fieldAndSafety') },
+      ]}
       .value=${this._beneath}
       @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => {
-        this._beneath = event.detail.value === 'supply' ? 'supply' : 'chain';
+        const { value } = event.detail;
+        this._beneath = value === 'supply' || value === 'field' ? value : 'chain';
       }}
     ></oc-choice>`;
   }

@@ -3,6 +3,7 @@ import { html, type TemplateResult } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import '../charts/margin-map.ts';
 import '../charts/side-view.ts';
+import { exposureSentences } from '../analysis/exposure/exposure-words.ts';
 import { type ListedInput, listedInputs } from '../design/listing.ts';
 import type { Session } from '../state/session.ts';
 import { type AnswerSpan, pairAnswer, placeAnswer, placeWhy } from './answer-line.ts';
@@ -20,7 +21,7 @@ import { StationElement } from './station-element.ts';
 export class ReportPage extends StationElement {
   static override readonly styles = reportStyle;
 
-  protected watched({ store, answers }: Session): readonly ReadonlySignal<unknown>[] {
+  protected watched({ store, answers, exposure }: Session): readonly ReadonlySignal<unknown>[] {
     return [
       store.resolved,
       store.document,
@@ -29,13 +30,22 @@ export class ReportPage extends StationElement {
       answers.map,
       answers.mapFresh,
       answers.busy,
+      exposure.report,
+      exposure.failure,
     ];
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.session?.exposure.want(false);
   }
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
     super.willUpdate(changed);
     const session = this.session;
-    if (session) session.answers.want({ mapSpanMm: mapSpan(session.store.resolved.peek()), sweeps: null });
+    if (!session) return;
+    session.answers.want({ mapSpanMm: mapSpan(session.store.resolved.peek()), sweeps: null });
+    session.exposure.want(true);
   }
 
   protected override render(): TemplateResult {
@@ -48,7 +58,10 @@ export class ReportPage extends StationElement {
     const map = answers.mapFresh.value ? answers.map.value : null;
     const sources = { design, demand, map, pose, quick: null, gapCentred: null };
     const { offsetXMm: xMm, offsetYMm: yMm, yawDeg } = design.placement;
-    const ready = pose !== null && map !== null && !answers.busy.value;
+    const failed = session.exposure.failure.value !== null;
+    const exposure = pose ? session.exposure.report.value : undefined;
+    const field = exposure ? exposureSentences(exposure, '\u00a0') : [];
+    const ready = pose !== null && map !== null && !answers.busy.value && (exposure !== undefined || failed);
     return html`<article>
       <header>
         <h1>${design.title || 'Untitled'}</h1>
@@ -101,7 +114,7 @@ export class ReportPage extends StationElement {
         <section>
           <h2>${label('cautions')}</h2>
           <ul>
-            ${(pose?.cautions ?? []).map((text) => html`<li>${text}</li>`)}
+            ${[...field, ...(pose?.cautions ?? [])].map((text) => html`<li>${text}</li>`)}
           </ul>
           <h2>${label('leavesOut')}</h2>
           <ul>

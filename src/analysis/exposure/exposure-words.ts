@@ -5,21 +5,14 @@ import type { ExposureReport, LevelAnswer } from './exposure-report.ts';
 export const EXPOSURE_PROVISO =
   'For information, not a certification: published reference levels, not the law of your country; measured proof and licensed practice come first.';
 
-/** Watts in an object between the coils from which a burn is feared. Common practice, no source. */
-export const BURNING_W = 0.5;
-
-/** A length with its band, in the unit that suits it. */
-function length(value: number, low: number, high: number, space: string): string {
-  const unit = { space, fixedUnit: true } as const;
-  const text = formatQuantity(1e3 * value, 'mm', { ...unit, digits: 2 });
-  return low < high ? `${text} (${formatBand(1e3 * low, 1e3 * high, 'mm', unit)})` : text;
-}
-
-/** From which distance on a level is met, in words. */
-export function metWords({ met, metFromM }: LevelAnswer, space: string): string {
-  if (met === 'met at the nearest') return `met from 5${space}mm on, the nearest that is looked at`;
-  if (met === 'not met at the farthest') return `not met within 2${space}m`;
-  return `met from ${length(metFromM.value, metFromM.low, metFromM.high, space)} on`;
+/** From which distance on a level is met: `16.4 mm (15.6–17.6 mm)`, both to the same place. */
+export function metDistanceWords({ met, metFromM }: LevelAnswer, space: string): string {
+  if (met === 'met at the nearest') return `5${space}mm or nearer`;
+  if (met === 'not met at the farthest') return `beyond 2${space}m`;
+  const { value, low, high } = metFromM;
+  const places = high < 0.02 ? 1 : 0;
+  const mm = (metres: number): string => (1e3 * metres).toFixed(places);
+  return `${mm(value)}${space}mm (${mm(low)}–${mm(high)})`;
 }
 
 /** A flux density with its band. */
@@ -27,7 +20,7 @@ export function fluxWords({ largestT: { value, low, high } }: ExposureReport, sp
   return `${formatQuantity(value, 'T', { space, digits: 2 })} (${formatBand(low, high, 'T', { space })})`;
 }
 
-/** Name of a level: `ICNIRP 2010, Table 4, public`. */
+/** Name of a level: `ICNIRP 2010, Table 4, general public`. */
 export function levelName({ edition, table, who }: LevelAnswer): string {
   return `${edition.slice(0, 11)}, ${table}, ${who === 'public' ? 'general public' : 'workers'}`;
 }
@@ -43,4 +36,19 @@ export function harmonicWords({ harmonics: { share, known } }: ExposureReport): 
   return known
     ? `its harmonics, added up, make ${percent} of it`
     : `its harmonics, added up, make at most ${percent} of it`;
+}
+
+/** The whole in three sentences, for a page to print. */
+export function exposureSentences(report: ExposureReport, space: string): string[] {
+  const { distanceM, levels, between } = report;
+  const flux = (tesla: number): string => formatQuantity(tesla, 'T', { space, digits: 2 });
+  const first = levels.filter(({ id }) => id.startsWith('2010'));
+  const told = (first.length > 0 ? first : levels).map(
+    (level) => `${levelName(level)}: ${flux(level.rmsT)}, met from ${metDistanceWords(level, space)}`,
+  );
+  const objects = between.objects.map(({ words, powerW }) => `${words} ${roughWatts(powerW, space)}`);
+  return [
+    `Field around the link, ${formatQuantity(1e3 * distanceM, 'mm', { space, digits: 3, fixedUnit: true })} from coils and plates: at most ${fluxWords(report, space)} rms. ${told.join('; ')}. ${EXPOSURE_PROVISO}`,
+    `Metal half-way between the coils would take, as an order of magnitude: ${objects.join(', ')}.`,
+  ];
 }

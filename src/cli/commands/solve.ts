@@ -4,7 +4,7 @@ import {
   fluxWords,
   harmonicWords,
   levelName,
-  metWords,
+  metDistanceWords,
   roughWatts,
 } from '../../analysis/exposure/exposure-words.ts';
 import { limitWords } from '../../analysis/margin/state-sentence.ts';
@@ -129,7 +129,7 @@ function exposureText(report: ExposureReport): string {
     ...levels.map((level) => [
       levelName(level),
       `${show(level.rmsT, 'T')}, ${level.averaging}`,
-      `${show(100 * level.share.value, '%')} of it there; ${metWords(level, ' ')}`,
+      `${formatQuantity(100 * level.share.value, '%', { space: ' ', digits: 2 })} of it there; met from ${metDistanceWords(level, ' ')}`,
     ]),
     ...between.objects.map(({ words, powerW }) => [
       `heat in ${words}`,

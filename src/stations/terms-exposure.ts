@@ -1,0 +1,35 @@
+import { OURS, TRADE, term } from './term.ts';
+
+const LEVELS = 'ICNIRP 2010 and 2020';
+
+/** Labels of the field around the link. */
+export const EXPOSURE_TERMS = Object.freeze({
+  fieldAndSafety: term(
+    'the field around it',
+    'Stray field against published levels, and metal between the coils.',
+    OURS,
+  ),
+  exposureDistance: term(
+    'Distance to a person',
+    'Clear distance from the nearest coil, ferrite or metal at which the field is judged.',
+    OURS,
+  ),
+  strayField: term(
+    'Largest flux density',
+    'Root mean square of all three components, at the worst place all round the link at that distance.',
+    TRADE,
+  ),
+  referenceLevel: term(
+    'Reference level',
+    'Field strength that a publication holds to be safe without further proof.',
+    LEVELS,
+  ),
+  theLevel: term('level', 'The published value at this frequency.', LEVELS),
+  shareOfLevel: term('there', 'Field at the distance stated over the level.', OURS),
+  metFrom: term('met from', 'Clear distance from which on the field stays below the level.', OURS),
+  metalBetween: term(
+    'Metal between the coils',
+    'Heat that the field makes in a small object half-way between them; an order of magnitude.',
+    TRADE,
+  ),
+});
