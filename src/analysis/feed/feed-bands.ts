@@ -1,6 +1,6 @@
 import { guessedValues } from '../../design/guess.ts';
 import type { Design } from '../../design/types.ts';
-import { moved } from '../margin/output-band.ts';
+import { moved } from '../margin/moved.ts';
 import type { Uncertain } from '../types.ts';
 import { dayCurve } from './day-curve.ts';
 import { chargeHours, type FeedLink, type FeedReport, feedReport } from './feed-report.ts';

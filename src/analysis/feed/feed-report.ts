@@ -1,6 +1,6 @@
 import { currentAtOutput } from '../../design/demand.ts';
 import type { Design, LoadDocument } from '../../design/types.ts';
-import { marginPercent } from '../margin/pose-answer.ts';
+import { marginPercent } from '../margin/margin-percent.ts';
 import type { OperatingAnswer, PeakAnswer } from '../types.ts';
 import { boostCollapseW } from './boost.ts';
 import { cellOf, HOUR_S, restEnergy } from './cell.ts';

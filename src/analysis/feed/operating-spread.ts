@@ -5,7 +5,7 @@ import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
 import type { Boards, LinkElectrical, Losses } from '../../physics/circuit/types.ts';
 import { linkAtPose } from '../link/link-at-pose.ts';
 import { linkContext, poseOfDesign } from '../link/link-context.ts';
-import { moved } from '../margin/output-band.ts';
+import { moved } from '../margin/moved.ts';
 import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
 import { chargesCell } from '../margin/pose-answer.ts';
 import { type Tolerance, tolerancesOf } from '../margin/tolerances.ts';

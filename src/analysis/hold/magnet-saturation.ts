@@ -8,7 +8,8 @@ import type { LinkSide } from '../../physics/field/types.ts';
 import type { PlateFlux } from '../../physics/magnet/saturation.ts';
 import { linkAtPose } from '../link/link-at-pose.ts';
 import { linkContext, poseOfDesign } from '../link/link-context.ts';
-import { chargesCell, marginPercent } from '../margin/pose-answer.ts';
+import { marginPercent } from '../margin/margin-percent.ts';
+import { chargesCell } from '../margin/pose-answer.ts';
 
 export interface BeforeAfter {
   /** Without the magnets' flux. */

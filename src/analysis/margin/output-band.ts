@@ -1,10 +1,9 @@
-import { withValueAt } from '../../design/edit.ts';
-import { parsePath, valueAt } from '../../design/path.ts';
 import { boardsOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
 import type { Boards, LinkElectrical } from '../../physics/circuit/types.ts';
 import type { LinkAtPose } from '../link/link-at-pose.ts';
 import { fastOutput } from './fast-output.ts';
+import { moved } from './moved.ts';
 import type { PlateSensitivity } from './plate-sensitivity.ts';
 import type { Tolerance } from './tolerances.ts';
 
@@ -98,14 +97,4 @@ export function outputBand(inputs: BandInputs, tolerances: readonly Tolerance[])
   const less = Math.hypot(numerical, ...changes.map(({ up, down }) => Math.min(0, up, down)));
   const more = Math.hypot(numerical, ...changes.map(({ up, down }) => Math.max(0, up, down)));
   return { less: Math.min(1, less), more, changes };
-}
-
-/** The design with the number at a path moved by an amount; as it is where the path holds no number. */
-export function moved(design: Design, path: string, by: number): Design {
-  const parsed = parsePath(path);
-  if (!parsed.ok) return design;
-  const value = valueAt(design, parsed.segments);
-  if (typeof value !== 'number') return design;
-  const edited = withValueAt(design, parsed.segments, value + by);
-  return edited.ok ? (edited.document as Design) : design;
 }

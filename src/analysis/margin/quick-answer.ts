@@ -7,7 +7,8 @@ import { type LinkModel, linkFromModel, linkModelKey, modelCovers } from '../lin
 import { attitudeOf } from '../link/model-plan.ts';
 import type { QuickAnswer } from '../types.ts';
 import { fastOutput } from './fast-output.ts';
-import { chargesCell, marginPercent } from './pose-answer.ts';
+import { marginPercent } from './margin-percent.ts';
+import { chargesCell } from './pose-answer.ts';
 
 /**
  * k and margin for the hand: from the link model where it fits the design and covers the pose, else the plates' rough

@@ -13,7 +13,8 @@ import { mapCircuit } from '../place/map-circuit.ts';
 import { offsetGrid } from '../place/offset-grid.ts';
 import { finishOffsetMap } from '../place/offset-map.ts';
 import type { LinkAnswer, MarginAnswer, OperatingAnswer, Uncertain } from '../types.ts';
-import { type Metrics, type PairedChange, pairedChanges } from './paired-changes.ts';
+import type { Metrics } from './metrics.ts';
+import { type PairedChange, pairedChanges } from './paired-changes.ts';
 import { settledReach } from './settled-reach.ts';
 
 /** Points a side of a candidate's map. Odd, so that the centre is one of them. */

@@ -2,27 +2,16 @@ import { demandOf } from '../../design/demand.ts';
 import type { Design } from '../../design/types.ts';
 import { safeRegion } from '../hold/safe-region.ts';
 import type { LinkModel } from '../link/link-model.ts';
-import { moved } from '../margin/output-band.ts';
+import { marginPercent } from '../margin/margin-percent.ts';
+import { moved } from '../margin/moved.ts';
 import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
-import { marginPercent } from '../margin/pose-answer.ts';
 import { type Tolerance, tolerancesOf } from '../margin/tolerances.ts';
 import { designAt } from '../place/line-sweep.ts';
 import { type MapCheck, spreadChecks } from '../place/map-check.ts';
-import { mapCircuit } from '../place/map-circuit.ts';
 import { type OffsetGrid, offsetGrid } from '../place/offset-grid.ts';
+import { type Metrics, NUMERICAL } from './metrics.ts';
+import { mirroredCircuit, mirrorRows } from './mirrored-circuit.ts';
 import { rayLength } from './ray-length.ts';
-
-/** What two candidates are compared by, with one input at one end of its tolerance. */
-export interface Metrics {
-  /** Centred. */
-  readonly coupling: number;
-  /** Centred. */
-  readonly maxOutputA: number;
-  readonly reachMm: number;
-  /** Way from the centre to the safe outline, the shorter of both directions; the map's edge where it lies beyond. */
-  readonly alongXMm: number;
-  readonly alongYMm: number;
-}
 
 /** What one uncertain input does to a candidate. */
 export interface PairedChange {
@@ -41,9 +30,6 @@ export interface ChangeInputs {
   /** Relative numerical half-widths of the link. */
   readonly numerical: { readonly l1: number; readonly l2: number; readonly m: number };
 }
-
-/** Paths of the changes that stand for numerical errors: each candidate has its own. */
-export const NUMERICAL = 'numerical.';
 
 /**
  * The candidate at both ends of every tolerance. Two candidates are compared end by end, so that what moves both alike (the
@@ -114,55 +100,6 @@ export function pairedChanges(inputs: ChangeInputs): { readonly at: Metrics; rea
       ...numerical,
     ],
   };
-}
-
-/** Which grid points stand for all: `rows` are solved, `from` says which of them each point takes its answer from. */
-interface MirrorRows {
-  readonly rows: Int32Array;
-  readonly from: Int32Array;
-}
-
-function mirrorRows(even: { readonly x: boolean; readonly y: boolean }, nx: number, ny: number): MirrorRows {
-  const rows: number[] = [];
-  const placed = new Map<number, number>();
-  const from = new Int32Array(nx * ny);
-  for (let j = 0, at = 0; j < ny; j++) {
-    for (let i = 0; i < nx; i++, at++) {
-      const column = even.x ? Math.max(i, nx - 1 - i) : i;
-      const row = even.y ? Math.max(j, ny - 1 - j) : j;
-      const source = row * nx + column;
-      let index = placed.get(source);
-      if (index === undefined) {
-        index = rows.length;
-        placed.set(source, index);
-        rows.push(source);
-      }
-      from[at] = index;
-    }
-  }
-  return { rows: Int32Array.from(rows), from };
-}
-
-/** The circuit over the grid; points that mirror each other are solved once. */
-function mirroredCircuit(
-  design: Design,
-  grid: OffsetGrid,
-  { rows, from }: MirrorRows,
-): { readonly maxOutputA: Float64Array; readonly wakeV: Float64Array } {
-  const pick = (values: Float64Array): Float64Array => Float64Array.from(rows, (row) => values[row]!);
-  const pickLaw = (values: Float64Array): Float64Array =>
-    Float64Array.from({ length: 4 * rows.length }, (_, i) => values[4 * rows[i >> 2]! + (i & 3)]!);
-  const few: OffsetGrid = {
-    ...grid,
-    l1: pick(grid.l1),
-    l2: pick(grid.l2),
-    m: pick(grid.m),
-    r1: pickLaw(grid.r1),
-    r2: pickLaw(grid.r2),
-  };
-  const solved = mapCircuit(design, few, 0, rows.length);
-  const spreadOut = (values: Float64Array): Float64Array => Float64Array.from(from, (index) => values[index]!);
-  return { maxOutputA: spreadOut(solved.maxOutputA), wakeV: spreadOut(solved.wakeV) };
 }
 
 function plateShares(plates: readonly PlateSensitivity[], path: string): [number, number, number] {

@@ -16,7 +16,8 @@ import { COPPER_REFERENCE_C, linkContext, poseOfDesign } from '../link/link-cont
 import { mirrorSymmetry } from '../link/link-domain.ts';
 import { attitudeOf } from '../link/model-plan.ts';
 import { Lru } from '../lru.ts';
-import { chargesCell, marginPercent } from '../margin/pose-answer.ts';
+import { marginPercent } from '../margin/margin-percent.ts';
+import { chargesCell } from '../margin/pose-answer.ts';
 import { centredDesign } from './candidate-report.ts';
 import type { Fitness } from './differential-evolution.ts';
 import { type SearchRequest, type Trial, trialDesign } from './search-space.ts';

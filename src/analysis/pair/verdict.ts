@@ -1,6 +1,6 @@
 import type { CandidateReport } from './candidate-report.ts';
+import { type Metrics, NUMERICAL } from './metrics.ts';
 import { outerBox } from './outline-size.ts';
-import { type Metrics, NUMERICAL } from './paired-changes.ts';
 import type { RefusedRival, RivalKind } from './rivals.ts';
 
 /** A judged candidate. */

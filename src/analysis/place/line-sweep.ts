@@ -5,12 +5,13 @@ import { InputError } from '../../numerics/errors.ts';
 import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
 import type { LinkState } from '../../physics/circuit/types.ts';
 import { couplingOf } from '../link/link-at-pose.ts';
-import { linkContext, poseOfDesign } from '../link/link-context.ts';
+import { contextOf, poseOfDesign } from '../link/link-context.ts';
 import type { LinkModel } from '../link/link-model.ts';
 import { bandAtPose, linkNear } from '../margin/band-at-pose.ts';
 import { fastOutput } from '../margin/fast-output.ts';
+import { marginPercent } from '../margin/margin-percent.ts';
 import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
-import { chargesCell, marginPercent } from '../margin/pose-answer.ts';
+import { chargesCell } from '../margin/pose-answer.ts';
 import type { SweepAxis } from '../types.ts';
 
 /** One point of a line. NaN where the pose cannot be (plates would touch). */
@@ -52,7 +53,7 @@ export function sweepPoint(
   plates: readonly PlateSensitivity[],
 ): SweepPoint {
   const here = designAt(design, axis, value);
-  const context = linkContext(here);
+  const context = contextOf(here, model);
   const boards = boardsOf(here);
   const demand = demandOf(here);
   const charging = chargesCell(here, demand);

@@ -2,7 +2,7 @@ import { demandOf } from '../../design/demand.ts';
 import type { Design } from '../../design/types.ts';
 import { type Condition, safeRegion } from '../hold/safe-region.ts';
 import type { LinkModel } from '../link/link-model.ts';
-import { marginPercent } from '../margin/pose-answer.ts';
+import { marginPercent } from '../margin/margin-percent.ts';
 import type { OffsetMap } from '../types.ts';
 import { type MapCheck, spreadChecks } from './map-check.ts';
 import type { MapCircuit } from './map-circuit.ts';
@@ -83,6 +83,7 @@ export function finishOffsetMap(
       reachMm: safeRegion(xMm, yMm, [over(marginOf(peakOutputA, peak.currentA), 0, 'margin'), awake]).reachMm,
     })),
     tightestDeg: region.tightestDeg,
+    firstLook: model.level === 'rough',
     timing: { ...timing, totalMs: 0 },
   };
 }

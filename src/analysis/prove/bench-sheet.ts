@@ -3,7 +3,7 @@ import type { Design } from '../../design/types.ts';
 import { PAPERS, type Paper } from '../hold/exports/placement-template.ts';
 import { svgPage } from '../hold/exports/plan-svg.ts';
 import { plainNumber, xmlText } from '../hold/exports/text-escape.ts';
-import { furtherGap } from './next-reading.ts';
+import { furtherGapMm } from './further-gap.ts';
 import { READING_COLUMNS } from './readings-table.ts';
 
 /** Printers leave this margin free, mm. Common practice, no source. */
@@ -97,7 +97,7 @@ export function spacersFor(addMm: number): string {
 /** Gaps worth reading at, mm: the design's own, and two wider ones. */
 export function sheetGaps(design: Design): number[] {
   const { gapMm } = design.placement;
-  const further = furtherGap(design).gapMm;
+  const further = furtherGapMm(design);
   return [gapMm, Number(((gapMm + further) / 2).toFixed(1)), further];
 }
 

@@ -4,6 +4,7 @@ import { type BenchLink, type BenchPose, benchPose, shiftedLink } from './bench-
 import { type Prediction, quickMost, quickPrediction } from './bench-prediction.ts';
 import { benchBoards, stateAt } from './bench-state.ts';
 import { PLACE_MM, SPACER_MM, TWO_SIDED_95 } from './fit-parameters.ts';
+import { furtherGapMm } from './further-gap.ts';
 import { meterSigma, type Quantity, readingSigma } from './meter-accuracy.ts';
 import { varianceAlong } from './posterior.ts';
 
@@ -14,12 +15,6 @@ export interface NextReading {
   readonly sentence: string;
   /** By how much it would narrow the reach, share of its present width. */
   readonly narrowing: number;
-}
-
-/** A further gap worth reading at: half as much again, at least 2 mm more. */
-export function furtherGap(design: Design): BenchPose {
-  const { gapMm } = design.placement;
-  return benchPose(Number((gapMm + Math.max(2, 0.5 * gapMm)).toFixed(1)), 0, 0);
 }
 
 interface Candidate {
@@ -41,7 +36,7 @@ const STEP = 0.05;
  * Ranks possible next readings by how much each would narrow the reach: the posterior is updated by the slopes of what the reading would
  * show, to first order, and the variance along the reach's own slope compared.
  *
- * @param home the link at the design's own gap, centred. @param further the link at `furtherGap`. @param beside one off centre.
+ * @param home the link at the design's own gap, centred. @param further the link at `furtherGapMm`. @param beside one off centre.
  * @param goal slopes of the reach (or of the largest current) in the fitted values.
  */
 export function rankNextReadings(
@@ -65,7 +60,7 @@ export function rankNextReadings(
       LOAD_SHARE * quickMost(shiftedLink(link, state.gapShift, 0, state.scales), benchBoards(state, volts)),
     );
   const otherV = otherSupply(design);
-  const further = furtherGap(design);
+  const further = benchPose(furtherGapMm(design), 0, 0);
   const spacer = SPACER_MM / 1e3 / TWO_SIDED_95;
   const place = PLACE_MM / 1e3 / TWO_SIDED_95;
   const { home, beside } = places;

@@ -7,8 +7,9 @@ import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
 import type { Boards, Limit, LinkElectrical, LinkState } from '../../physics/circuit/types.ts';
 import { ends } from '../feed/operating-spread.ts';
 import { fastOutput } from '../margin/fast-output.ts';
+import { marginPercent } from '../margin/margin-percent.ts';
 import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
-import { chargesCell, marginPercent, type PoseLinks } from '../margin/pose-answer.ts';
+import { chargesCell, type PoseLinks } from '../margin/pose-answer.ts';
 import { tolerancesOf } from '../margin/tolerances.ts';
 import type { Uncertain } from '../types.ts';
 

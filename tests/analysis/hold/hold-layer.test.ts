@@ -3,7 +3,7 @@ import { holdLayer, layerPlans } from '../../../src/analysis/hold/hold-layer.ts'
 import { linkContext } from '../../../src/analysis/link/link-context.ts';
 import { poseAt } from '../../../src/analysis/link/link-model.ts';
 import { fastOutput } from '../../../src/analysis/margin/fast-output.ts';
-import { marginPercent } from '../../../src/analysis/margin/pose-answer.ts';
+import { marginPercent } from '../../../src/analysis/margin/margin-percent.ts';
 import { boardsOf } from '../../../src/design/to-si.ts';
 import { demo, RECESS } from './demo-design.ts';
 import { plainLink } from './plain-link.ts';
@@ -18,11 +18,17 @@ describe('layerPlans', () => {
     const scatter = (2.5 * demo().holding.placing.sigmaYawDeg * Math.PI) / 180;
     expect(of('turns')[4].yaw).toBeGreaterThanOrEqual(scatter);
     expect(of('turns')[4].yaw).toBeLessThan(1.25 * scatter);
-    const gaps = [...new Set(of('worst').map((p) => p.gapMm))];
-    expect(gaps).toHaveLength(2);
-    expect(Math.min(...gaps)).toBeLessThan(5.9);
-    expect(Math.max(...gaps)).toBeGreaterThan(5.9);
-    expect(of('worst').length).toBe(6);
+    // Level at the ends of the stack and at its nominal thickness, wedges at the nominal one; each at no turn and both turns.
+    expect(of('worst').length).toBe(21);
+    const level = of('worst').filter((p) => p.tiltX === 0 && p.tiltY === 0);
+    const gaps = [...new Set(level.map((p) => p.gapMm))].sort((a, b) => a - b);
+    expect(gaps).toHaveLength(3);
+    expect(gaps[0]).toBeLessThan(5.9);
+    expect(gaps[1]).toBe(5.9);
+    expect(gaps[2]).toBeGreaterThan(5.9);
+    const wedges = of('worst').filter((p) => p.tiltX !== 0 || p.tiltY !== 0);
+    expect(wedges).toHaveLength(12);
+    expect(wedges.every((p) => p.gapMm === 5.9 && (p.tiltX === 0 || p.tiltY === 0))).toBe(true);
     expect(of('volume')).toHaveLength(7);
   });
   it('without a stack the design’s own gap is the worst', () => {
@@ -39,7 +45,7 @@ describe('layerPlans', () => {
 
 describe('holdLayer', () => {
   const { design, model } = plainLink();
-  const layer = holdLayer(design, model, { use: 'turns', gapMm: 5.9, yaw: 0.1, points: 9 });
+  const layer = holdLayer(design, model, { use: 'turns', gapMm: 5.9, yaw: 0.1, tiltX: 0, tiltY: 0, points: 9 });
 
   it('holds the margin of the link turned and moved, point by point', () => {
     const context = linkContext(design);
@@ -58,8 +64,15 @@ describe('holdLayer', () => {
   });
 
   it('keeps to the model’s box of gaps', () => {
-    const far = holdLayer(design, model, { use: 'worst', gapMm: 500, yaw: 0, points: 5 });
-    const most = holdLayer(design, model, { use: 'worst', gapMm: model.domain.gapMax * 1e3, yaw: 0, points: 5 });
+    const far = holdLayer(design, model, { use: 'worst', gapMm: 500, yaw: 0, tiltX: 0, tiltY: 0, points: 5 });
+    const most = holdLayer(design, model, {
+      use: 'worst',
+      gapMm: model.domain.gapMax * 1e3,
+      yaw: 0,
+      tiltX: 0,
+      tiltY: 0,
+      points: 5,
+    });
     expect(far.marginPercent).toEqual(most.marginPercent);
   });
 });

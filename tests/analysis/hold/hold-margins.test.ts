@@ -6,7 +6,7 @@ import { drawPlacements } from '../../../src/analysis/hold/placements.ts';
 import { linkContext } from '../../../src/analysis/link/link-context.ts';
 import { poseAt } from '../../../src/analysis/link/link-model.ts';
 import { fastOutput } from '../../../src/analysis/margin/fast-output.ts';
-import { marginPercent } from '../../../src/analysis/margin/pose-answer.ts';
+import { marginPercent } from '../../../src/analysis/margin/margin-percent.ts';
 import { boardsOf } from '../../../src/design/to-si.ts';
 import type { LinkElectrical } from '../../../src/physics/circuit/types.ts';
 import { RECESS } from './demo-design.ts';

@@ -3,7 +3,7 @@ import { couplingOf, linkAtPose } from '../../../src/analysis/link/link-at-pose.
 import { linkContext, poseOfDesign } from '../../../src/analysis/link/link-context.ts';
 import { candidateReport, centredInductances } from '../../../src/analysis/pair/candidate-report.ts';
 import { narrowModel, narrowPlan, narrowPoses } from '../../../src/analysis/pair/narrow-model.ts';
-import type { Metrics } from '../../../src/analysis/pair/paired-changes.ts';
+import type { Metrics } from '../../../src/analysis/pair/metrics.ts';
 import { retuned, rivalsOf } from '../../../src/analysis/pair/rivals.ts';
 import { differenceOf, type Judged, verdictOf } from '../../../src/analysis/pair/verdict.ts';
 import { boardsOf } from '../../../src/design/to-si.ts';

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { type BenchLink, benchPoses } from '../../../src/analysis/prove/bench-links.ts';
 import { type FitLinks, fitBench } from '../../../src/analysis/prove/fit-bench.ts';
-import { furtherGap } from '../../../src/analysis/prove/next-reading.ts';
+import { furtherGapMm } from '../../../src/analysis/prove/further-gap.ts';
 import { reachPoses } from '../../../src/analysis/prove/reach-line.ts';
 import type { ReadingDocument } from '../../../src/design/types.ts';
 import { airDesign, QUICK_WORK, withReadings } from './synthetic-bench.ts';
@@ -104,7 +104,7 @@ test('facts of common practice as readings: explained within their own accuracy,
       { axis: 'y', atMm: lines.y.map(({ yMm }) => yMm), links: lines.y.map(({ yMm }) => linkAt(4, yMm)) },
     ],
     home: linkAt(4, 0),
-    further: linkAt(furtherGap(design).gapMm, 0),
+    further: linkAt(furtherGapMm(design), 0),
   };
   const report = await fitBench(design, QUICK_WORK, { starts: 2, draws: 8 }, undefined, links);
   const of = (heat: boolean) =>
