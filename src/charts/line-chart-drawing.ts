@@ -13,6 +13,9 @@ export interface LineDrawing {
   readonly xUnit: string;
 }
 
+/** The last number carries the unit and must stay within the drawing, which ends 8 px right of the plot: half its width, less that. */
+const LAST_TICK = 12;
+
 function ground({ plot, y }: LineFrame): SVGTemplateResult {
   const zero = Math.min(Math.max(y(0), plot.y), plot.y + plot.height);
   return svg`<defs>
@@ -32,10 +35,9 @@ function axes({ frame: { plot, x, y }, wanted, yTicks, xUnit }: LineDrawing): SV
   const up = y.ticks(Math.max(2, Math.floor(plot.height / 42)));
   return svg`${across.map(
     (v, i) => svg`<line class="grid ${v === 0 ? 'axis' : ''}" x1=${x(v)} x2=${x(v)} y1=${plot.y} y2=${low}></line>
-      <text class="tick" x=${Math.min(x(v), right - (i === across.length - 1 ? 4 : 0))} y=${low + 17}
-        text-anchor=${i === across.length - 1 && x(v) > right - 16 ? 'end' : 'middle'}>${
-          i === across.length - 1 ? withUnit(v, xUnit) : plain(v)
-        }</text>`,
+      <text class="tick" x=${Math.min(x(v), right - (i === across.length - 1 ? LAST_TICK : 0))} y=${low + 17} text-anchor="middle">${
+        i === across.length - 1 ? withUnit(v, xUnit) : plain(v)
+      }</text>`,
   )}
   ${up.map(
     (v) => svg`<line class="grid" x1=${plot.x} x2=${right} y1=${y(v)} y2=${y(v)}></line>

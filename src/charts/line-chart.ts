@@ -37,12 +37,13 @@ export interface ReadingMovedDetail {
 /** What the drawing beneath the handles depends on. */
 const DRAWN = ['curves', 'xDomain', 'yDomain', 'height', 'yTicks', 'wanted', 'xUnit', 'widthPx'] as const;
 
-function samePair(now: readonly number[], before: readonly number[] | undefined): boolean {
-  return before !== undefined && now[0] === before[0] && now[1] === before[1];
+function samePair(now: unknown, before: unknown): boolean {
+  return Array.isArray(now) && Array.isArray(before) && now[0] === before[0] && now[1] === before[1];
 }
 
-function sameCurves(now: readonly MarginCurve[], before: readonly MarginCurve[] | undefined): boolean {
+function sameCurves(now: readonly MarginCurve[] | undefined, before: readonly MarginCurve[] | undefined): boolean {
   return (
+    now !== undefined &&
     now.length === before?.length &&
     now.every((curve, i) => {
       const other = before[i];
@@ -62,7 +63,10 @@ export class LineChart extends SizedElement {
   static override readonly styles = [chartStyle, lineChartStyle];
 
   // Every step of a drag brings new lists of the same things, which must not draw the lines anew.
-  @property({ attribute: false, hasChanged: (now, before) => !sameCurves(now, before) })
+  @property({
+    attribute: false,
+    hasChanged: (now?: readonly MarginCurve[], before?: readonly MarginCurve[]) => !sameCurves(now, before),
+  })
   curves: readonly MarginCurve[] = [];
   @property({ attribute: false, hasChanged: (now, before) => !samePair(now, before) })
   xDomain: readonly [number, number] = [0, 10];

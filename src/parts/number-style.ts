@@ -17,7 +17,7 @@ export const numberStyle = css`
   .entry .width {
     visibility: hidden;
     white-space: pre;
-    min-width: 2ch;
+    min-width: max(2ch, 24px);
   }
   input {
     all: unset;
@@ -29,6 +29,11 @@ export const numberStyle = css`
     font-variant-numeric: tabular-nums;
     border-bottom: 1px dashed var(--soft);
     cursor: text;
+  }
+  /* As high as a finger's target must be (WCAG 2.2, 2.5.8), into the room above. */
+  .entry > input {
+    padding-top: 4px;
+    margin-top: -4px;
   }
   input:hover {
     border-bottom-style: solid;

@@ -31,6 +31,10 @@ export class Answer extends LitElement {
     b {
       font-weight: 640;
     }
+    :host([settled]) h1,
+    :host([settled]) p {
+      min-height: 0;
+    }
     .uncertain {
       color: var(--soft);
       font-size: 0.68em;
@@ -65,6 +69,8 @@ export class Answer extends LitElement {
   @property({ attribute: false, hasChanged: (now, before) => JSON.stringify(now) !== JSON.stringify(before) })
   stretches: readonly AnswerStretch[] = [];
   @property() why = '';
+  /** The sentence does not change: no room is kept for a longer one. */
+  @property({ type: Boolean, reflect: true }) settled = false;
   @state() private spoken = '';
   #timer: ReturnType<typeof setTimeout> | null = null;
 
@@ -88,7 +94,7 @@ export class Answer extends LitElement {
 
   protected override render() {
     return html`<h1>${this.stretches.map(stretch)}</h1>
-      <p>${this.why}<slot></slot></p>
+      <p>${this.why} <slot></slot></p>
       <span class="spoken" role="status">${this.spoken}</span>`;
   }
 }

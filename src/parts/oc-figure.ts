@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import './oc-word.ts';
 
 export type FigureFormat = 'svg' | 'png' | 'csv';
 
@@ -55,9 +56,16 @@ export class Figure extends LitElement {
       margin: 0;
       color: var(--ink);
       white-space: nowrap;
+      --word-line: var(--rule);
     }
-    .hint {
+    /* The hint keeps its room while a reading takes its place, so that nothing below moves. */
+    .said {
       flex: 1 1 0;
+      min-width: 0;
+      display: grid;
+    }
+    .said > * {
+      grid-area: 1 / 1;
       min-width: 0;
       color: var(--soft);
       text-align: right;
@@ -66,8 +74,11 @@ export class Figure extends LitElement {
       white-space: nowrap;
       font-variant-numeric: tabular-nums;
     }
-    .hint.reading {
+    .said > .reading {
       color: var(--ink);
+    }
+    .rest {
+      visibility: hidden;
     }
     button {
       font: inherit;
@@ -121,14 +132,21 @@ export class Figure extends LitElement {
       h2 {
         flex: 1 1 auto;
       }
-      .hint {
+      .said {
         order: 1;
         flex-basis: 100%;
+      }
+      .said > * {
         text-align: left;
+        white-space: normal;
+      }
+      .said > .reading {
+        white-space: nowrap;
       }
     }
     @media print {
       .hint:not(.reading),
+      .rest,
       .open,
       .menu {
         display: none;
@@ -138,6 +156,10 @@ export class Figure extends LitElement {
 
   @property() heading = '';
   @property() hint = '';
+  /** What the heading means, said on request; empty: nothing is. */
+  @property() meaning = '';
+  @property() formula = '';
+  @property() source = '';
   /** What stands under the pointer; takes the hint's place. */
   @property() reading = '';
   /** What can be taken along. */
@@ -156,8 +178,12 @@ export class Figure extends LitElement {
     const shown = this.reading === '' ? this.hint : this.reading;
     return html`<figure>
       <figcaption>
-        <h2>${this.heading}</h2>
-        <span class="hint ${this.reading === '' ? '' : 'reading'}" title=${shown}>${shown}</span>
+        <h2>${this.meaning === '' ? this.heading : html`<oc-word meaning=${this.meaning} formula=${this.formula} source=${this.source}>${this.heading}</oc-word>`}</h2>
+        <span class="said"
+          ><span class="hint ${this.reading === '' ? '' : 'reading'}" title=${shown}>${shown}</span>${
+            this.reading === '' ? nothing : html`<span class="rest" aria-hidden="true">${this.hint}</span>`
+          }</span
+        >
         ${this.formats.length === 0 ? nothing : this.#menu()}
       </figcaption>
       <slot></slot>

@@ -20,7 +20,7 @@ export class Word extends LitElement {
     button {
       all: unset;
       cursor: help;
-      text-decoration: underline dotted var(--soft);
+      text-decoration: underline dotted var(--word-line, var(--soft));
       text-decoration-thickness: 1px;
       text-underline-offset: 3px;
     }

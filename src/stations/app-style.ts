@@ -193,6 +193,10 @@ export const appStyle = css`
       grid-template-columns: 1fr;
     }
   }
+  /* The sheet carries its own cautions. */
+  :host([page='report']) footer {
+    display: none;
+  }
   :host([embedded]) header,
   :host([embedded]) footer {
     display: none;

@@ -8,13 +8,44 @@ export const besideStyle = css`
   .failure {
     color: var(--bad);
   }
+  .copy {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: 8px 18px;
+    margin: 22px 0 26px;
+    color: var(--soft);
+  }
+  .do {
+    all: unset;
+    cursor: pointer;
+    padding: 8px 16px;
+    border-radius: 3px;
+    background: var(--ink);
+    color: var(--paper);
+    font-weight: 500;
+  }
+  .do:hover {
+    background: color-mix(in srgb, var(--ink) 86%, var(--paper));
+  }
+  .do:focus-visible {
+    outline: 2px solid var(--ink);
+    outline-offset: 3px;
+  }
   .choices {
     list-style: none;
+    margin: 0;
     padding: 0;
-    max-width: 62em;
+    display: grid;
+    grid-template-columns: repeat(auto-fill, minmax(min(100%, 280px), 1fr));
+    gap: 0 40px;
   }
   .choices li {
-    margin-bottom: 10px;
+    border-top: 1px solid var(--rule);
+    padding: 12px 0 16px;
+  }
+  .choices button {
+    font-weight: 600;
   }
   .choices span {
     display: block;

@@ -5,7 +5,13 @@ export const feedStyle = css`
     margin-bottom: 22px;
   }
   .above {
+    display: block;
     margin: 0 0 8px;
+  }
+  .above.parts {
+    margin: 22px 0 14px;
+    padding-top: 12px;
+    border-top: 1px solid var(--rule);
   }
   .lower {
     display: grid;

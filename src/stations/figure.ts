@@ -4,6 +4,7 @@ import '../parts/oc-figure.ts';
 import type { ExportRequestedDetail, FigureFormat } from '../parts/oc-figure.ts';
 import { fileNameOf } from '../state/design-text.ts';
 import type { Session } from '../state/session.ts';
+import { termOf } from './glossary.ts';
 import { saveFile } from './save-file.ts';
 
 export interface FigureSpec {
@@ -57,10 +58,14 @@ async function take(session: Session, spec: FigureSpec, detail: ExportRequestedD
 
 /** A figure with its caption, and ways to take it along. */
 export function figure(session: Session, spec: FigureSpec): TemplateResult {
+  const term = termOf(spec.title);
   const formats: FigureFormat[] = ['svg', 'png'];
   if (spec.csv) formats.push('csv');
   return html`<oc-figure
     heading=${spec.title}
+    meaning=${term?.meaning ?? ''}
+    formula=${term?.formula ?? ''}
+    source=${term?.source ?? ''}
     hint=${spec.hint}
     reading=${spec.reading ?? ''}
     .formats=${formats}

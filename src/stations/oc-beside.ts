@@ -70,12 +70,13 @@ export class BesidePage extends StationElement {
     return html`<oc-answer
         .stretches=${[plainSpan('Lay a second design beside this one to see what the change is worth.')]}
         why="A copy lets you change one thing and compare; or take one of the starting points."
+        settled
       ></oc-answer>
+      <p class="copy">
+        <button class="do" @click=${() => store.setCompare(store.document.value)}>Lay a copy beside</button>
+        <span>Then change this one; the copy stays as it is.</span>
+      </p>
       <ul class="choices">
-        <li>
-          <button class="quiet" @click=${() => store.setCompare(store.document.value)}>Lay a copy beside</button>
-          <span>Then change this one; the copy stays as it is.</span>
-        </li>
         ${STARTING_POINTS.map(
           (start) =>
             html`<li>

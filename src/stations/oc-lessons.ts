@@ -93,6 +93,7 @@ export class Lessons extends StationElement {
     return html`<oc-answer
         .stretches=${stretches}
         why="Six lessons with their questions, answers and sources. The right answers are set in bold."
+        settled
       ></oc-answer>
       <p class="ways"><button type="button" class="quiet" @click=${() => window.print()}>Print</button></p>
       ${lessonSheet(session.lessons.all.value)}`;
@@ -101,9 +102,9 @@ export class Lessons extends StationElement {
   #lesson(session: Session, number: number, lesson: Lesson | null): TemplateResult {
     const stretches: AnswerStretch[] = [{ text: `${LESSON_TITLES[number - 1]}.`, tone: 'plain' }];
     if (!lesson)
-      return html`<oc-answer .stretches=${stretches} why="Being worked out; a moment, or some seconds where ferrite comes in."></oc-answer>`;
+      return html`<oc-answer .stretches=${stretches} why="Being worked out; a moment, or some seconds where ferrite comes in." settled></oc-answer>`;
     const guess = session.lessons.guesses[number - 1]?.value ?? null;
-    return html`<oc-answer .stretches=${stretches} why=${lesson.aim}></oc-answer>
+    return html`<oc-answer .stretches=${stretches} why=${lesson.aim} settled></oc-answer>
       <div class="page">
         ${this.#prediction(session, lesson, guess)} ${this.#figure(session, lesson, guess)}
       </div>

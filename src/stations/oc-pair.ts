@@ -32,6 +32,7 @@ import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 import { scheme } from './theme.ts';
 import { windingFacts } from './winding-facts.ts';
+import { wordsOf } from './word.ts';
 
 const POSE_FIELDS: readonly PoseFieldId[] = ['offsetX', 'offsetY', 'gap', 'yaw', 'tiltX', 'tiltY'];
 const SHAPES: readonly EditableShape[] = ['circle', 'roundedRectangle', 'stadium'];
@@ -79,7 +80,9 @@ export class PairStation extends StationElement {
     const pose = answers.pose.value;
     const quick = answers.quick.value;
     const sources = { demand: resolved.demand, pose, quick };
-    return html`<oc-answer .stretches=${pairAnswer(sources)} why=${pairWhy(sources)}></oc-answer>
+    return html`<oc-answer .stretches=${pairAnswer(sources)} why=${pairWhy(sources)}
+        >${wordsOf('coupling', 'efficiencyLimit')}</oc-answer
+      >
       <div class="figs">
         <div>
           ${figure(session, {

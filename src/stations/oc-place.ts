@@ -24,6 +24,10 @@ import { gapSweepEnd, mapSpan, offsetSweepEnd } from './ranges.ts';
 import { sideFigure } from './side-figure.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
+import { wordsOf } from './word.ts';
+
+/** Width of the window from which down the two lines stand one under the other; as in the style below. */
+const STACKED_PX = 460;
 
 /** A pair, where the template checker would see a list. */
 function span(from: number, to: number): [number, number] {
@@ -86,6 +90,7 @@ export class PlaceStation extends StationElement {
       @media (max-width: 460px) {
         .lines {
           grid-template-columns: minmax(0, 1fr);
+          row-gap: 20px;
         }
       }
     `,
@@ -95,6 +100,8 @@ export class PlaceStation extends StationElement {
   @state() private _gapReading: number | null = null;
   @state() private _offsetReading: number | null = null;
   @state() private _tallest = 520;
+  /** The two lines stand one under the other, each with its own numbers. */
+  @state() private _stacked = false;
   /** How far off centre the receiver was when the lines shown came. */
   #sweepsOff: { readonly of: Sweeps | null; readonly mm: number } = { of: null, mm: 0 };
   /** The gap's slider is in the hand. */
@@ -130,6 +137,7 @@ export class PlaceStation extends StationElement {
 
   readonly #onResize = (): void => {
     this._tallest = Math.round(Math.min(Math.max(window.innerHeight - 400, 300), 620));
+    this._stacked = window.innerWidth <= STACKED_PX;
   };
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
@@ -164,7 +172,7 @@ export class PlaceStation extends StationElement {
     const { offsetXMm: xMm, offsetYMm: yMm, yawDeg, gapMm } = design.placement;
     const here = hereText(pose, quick);
     return html`
-      <oc-answer .stretches=${placeAnswer(sources)} why=${placeWhy(sources)}></oc-answer>
+      <oc-answer .stretches=${placeAnswer(sources)} why=${placeWhy(sources)}>${wordsOf('margin', 'reach')}</oc-answer>
       <div class="figs">
         ${figure(session, {
           title: label('marginOverOffset'),
@@ -320,7 +328,7 @@ export class PlaceStation extends StationElement {
           .xDomain=${span(-offsetEnd, offsetEnd)}
           .yDomain=${shared.yDomain}
           .height=${Math.max(200, this._tallest - 240)}
-          .yTicks=${false}
+          .yTicks=${this._stacked}
           xName=${label('offset')}
           .wanted=${shared.wanted}
           .marker=${offsetXMm}

@@ -86,7 +86,7 @@ export const reportStyle = css`
     margin: 0 0 6px;
   }
   .figs [slot] {
-    font-size: 11px;
+    font-size: 10.5px;
     white-space: nowrap;
   }
   table {
@@ -155,6 +155,20 @@ export const reportStyle = css`
     }
     .inputs {
       columns: 1;
+    }
+  }
+  /* A phone shows the sheet's words in the page's sizes, not in those of the paper. */
+  @media screen and (max-width: 640px) {
+    article {
+      font-size: 14px;
+    }
+    .below section,
+    .inputs {
+      font-size: 13px;
+      line-height: 1.42;
+    }
+    .inputs p {
+      margin-bottom: 8px;
     }
   }
   @media print {

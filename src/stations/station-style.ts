@@ -8,6 +8,10 @@ export const stationStyle = css`
   oc-answer {
     margin: 20px 0 16px;
   }
+  .words {
+    white-space: nowrap;
+    --word-line: var(--rule);
+  }
   details.layers {
     margin-top: 8px;
   }
