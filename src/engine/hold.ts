@@ -1,15 +1,12 @@
-import type { HoldPartsDone } from '../analysis/hold/hold-from-layers.ts';
+import type { AttitudeChange } from '../analysis/hold/attitude-change.ts';
 import type { HoldLayer, LayerPlan } from '../analysis/hold/hold-layer.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
-import type { MagnetReport } from '../analysis/hold/magnet-report.ts';
-import type { Stacking } from '../analysis/hold/recess.ts';
-import type { CheckedRecess } from '../analysis/hold/recess-report.ts';
-import type { GapLimits } from '../analysis/hold/tolerance-stack.ts';
 import type { LinkModel } from '../analysis/link/link-model.ts';
 import { Lru } from '../analysis/lru.ts';
 import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import type { MapCheck } from '../analysis/place/map-check.ts';
 import type { Design } from '../design/types.ts';
+import { createHoldParts, linkText } from './hold-parts.ts';
 import { type Failed, inChunks } from './in-chunks.ts';
 import type { ModelStore } from './model-store.ts';
 import type { Lane, Runner } from './runner.ts';
@@ -46,22 +43,18 @@ export interface HoldSequence {
 /** Placements drawn for a first answer. */
 const FIRST_COUNT = 12_000;
 
-/** Everything that maps over offset depend on; not the recess, the magnets, the scatter. */
-function linkText({ transmitter, receiver, placement, demand, assumed = [] }: Design): string {
-  const guesses = assumed.filter((path) => !/^(holding|readings|meters)\b/.test(path));
-  return JSON.stringify([transmitter, receiver, placement, demand, guesses]);
-}
+/** Attitudes solved in one chunk: some milliseconds each. */
+const ATTITUDES_AT_ONCE = 8;
 
 /**
  * Holding: maps at several gaps and turns, then recess, magnets, stack and lottery from them. Every part is kept by what it
  * depends on, so that another clearance or another magnet works out only what hangs on it.
  */
 export function createHold({ runner, models, now, plateAnswers, checksOver }: HoldResources): HoldSequence {
-  const layers = new Lru<HoldLayer>(160);
+  const layers = new Lru<HoldLayer>(240);
   const checks = new Lru<readonly MapCheck[]>(12);
-  const recesses = new Lru<CheckedRecess>(24);
-  const magnets = new Lru<{ readonly report: MagnetReport | null }>(24);
-  const limits = new Lru<GapLimits>(24);
+  const attitudes = new Lru<AttitudeChange>(12);
+  const parts = createHoldParts(runner);
 
   const plansOf = (design: Design, lane: Lane, signal: AbortSignal): Promise<Outcome<LayerPlan[]>> =>
     runner.run('holdPlans', { design }, { lane, signal });
@@ -72,11 +65,12 @@ export function createHold({ runner, models, now, plateAnswers, checksOver }: Ho
     model: LinkModel,
     plans: readonly LayerPlan[],
     known: readonly MapCheck[],
+    turned: AttitudeChange | null,
     lane: Lane,
     signal: AbortSignal,
     onDone: (share: number) => void,
   ): Promise<Outcome<HoldLayer[]>> {
-    const base = `${linkText(design)} ${model.level}`;
+    const base = `${linkText(design)} ${model.level} ${turned ? 'turned' : 'plain'}`;
     const found = new Array<HoldLayer>(plans.length);
     let done = 0;
     const failed = await inChunks(
@@ -88,7 +82,11 @@ export function createHold({ runner, models, now, plateAnswers, checksOver }: Ho
         const key = `${base} ${JSON.stringify(plan)}`;
         let layer = layers.get(key);
         if (!layer) {
-          const outcome = await runner.run('holdLayer', { design, model, plan, checks: known }, { lane, signal });
+          const outcome = await runner.run(
+            'holdLayer',
+            { design, model, plan, checks: known, attitudes: turned },
+            { lane, signal },
+          );
           if (!outcome.ok) return outcome;
           layer = layers.set(key, outcome.value);
         }
@@ -128,6 +126,44 @@ export function createHold({ runner, models, now, plateAnswers, checksOver }: Ho
     return outcome;
   }
 
+  /** Turns and tilts depend on the link, the largest turn of the maps and the tilts that the stack allows. */
+  function attitudeKey(design: Design, model: LinkModel, plans: readonly LayerPlan[]): string {
+    const most = (pick: (plan: LayerPlan) => number) => plans.reduce((m, plan) => Math.max(m, Math.abs(pick(plan))), 0);
+    const turn = Math.max(...plans.map((plan) => (plan.use === 'turns' ? plan.yaw : 0)));
+    return `${linkText(design)} ${model.level} ${[turn, most((p) => p.tiltX), most((p) => p.tiltY)]}`;
+  }
+
+  /** What turns and tilts do, from direct solves at a few of them. */
+  async function obtainAttitudes(
+    design: Design,
+    model: LinkModel,
+    plans: readonly LayerPlan[],
+    signal: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<AttitudeChange>> {
+    const key = attitudeKey(design, model, plans);
+    const known = attitudes.get(key);
+    if (known) return { ok: true, value: known, elapsedMs: 0 };
+    const options = { lane: 'back', signal } as const;
+    const count = await runner.run('holdAttitudeCount', { design, model }, options);
+    if (!count.ok) return count;
+    const chunks = new Array<Float64Array>(Math.ceil(count.value / ATTITUDES_AT_ONCE));
+    let done = 0;
+    const failed = await inChunks(count.value, ATTITUDES_AT_ONCE, runner.width, async (from) => {
+      const to = Math.min(count.value, from + ATTITUDES_AT_ONCE);
+      const outcome = await runner.run('holdAttitudePart', { design, model, from, to }, options);
+      if (!outcome.ok) return outcome;
+      chunks[from / ATTITUDES_AT_ONCE] = outcome.value;
+      onProgress?.({ fraction: ++done / chunks.length, stage: 'turns and tilts' });
+      return null;
+    });
+    if (failed) return failed;
+    const values = Float64Array.from(chunks.flatMap((chunk) => [...chunk]));
+    const outcome = await runner.run('holdAttitudes', { design, model, values }, options);
+    if (outcome.ok) attitudes.set(key, outcome.value);
+    return outcome;
+  }
+
   async function first(
     design: Design,
     signal: AbortSignal,
@@ -143,38 +179,19 @@ export function createHold({ runner, models, now, plateAnswers, checksOver }: Ho
     const turns = plans.value.filter((plan) => plan.use === 'turns');
     const corrections = await obtainChecks(design, best, [], turns, signal);
     if (!corrections.ok) return corrections;
-    const found = await obtainLayers(design, best, turns, corrections.value, 'front', signal, (share) =>
+    const turned = attitudes.get(attitudeKey(design, best, plans.value)) ?? null;
+    const found = await obtainLayers(design, best, turns, corrections.value, turned, 'front', signal, (share) =>
       onProgress?.({ fraction: share, stage: 'a first look' }),
     );
     if (!found.ok) return found;
     // What is known of this very recess and these magnets is better than a first look.
-    const done = knownParts(design);
+    const done = parts.known(design);
     const report = await runner.run(
       'holdReport',
       { design, model: best, plates: [], layers: found.value, done, lottery: { count: FIRST_COUNT } },
       { lane: 'front', signal },
     );
     return report.ok ? { ...report, elapsedMs: now() - began } : report;
-  }
-
-  const recessKey = (design: Design, stacking: Stacking): string => {
-    const { recess } = design.holding;
-    // The recommendation does not depend on the clearance that the design has now.
-    return `${linkText(design)} ${stacking} ${JSON.stringify(recess ? { ...recess, clearanceMm: 0 } : null)}`;
-  };
-  const magnetKey = (design: Design): string => {
-    const { magnets: given, deviceMassG, friction, tableAngleDeg, recess } = design.holding;
-    return `${linkText(design)} ${JSON.stringify([given, deviceMassG, friction, tableAngleDeg, recess?.outline ?? null])}`;
-  };
-
-  function knownParts(design: Design): HoldPartsDone {
-    const worst = recesses.get(recessKey(design, 'worst'));
-    const rss = recesses.get(recessKey(design, 'rss'));
-    return {
-      advice: worst && rss ? { worst, rss } : null,
-      magnets: magnets.get(magnetKey(design))?.report ?? null,
-      limits: limits.get(linkText(design)) ?? null,
-    };
   }
 
   async function full(
@@ -197,70 +214,22 @@ export function createHold({ runner, models, now, plateAnswers, checksOver }: Ho
     if (!plans.ok) return plans;
     const corrections = await obtainChecks(design, model.value, plates.value, plans.value, signal);
     if (!corrections.ok) return corrections;
-    const found = await obtainLayers(design, model.value, plans.value, corrections.value, 'back', signal, (share) =>
+    const turned = await obtainAttitudes(design, model.value, plans.value, signal, onProgress);
+    if (!turned.ok) return turned;
+    const known = corrections.value;
+    const found = await obtainLayers(design, model.value, plans.value, known, turned.value, 'back', signal, (share) =>
       onProgress?.({ fraction: share, stage: 'maps over gap and turn' }),
     );
     if (!found.ok) return found;
     const inputs = { design, model: model.value, plates: plates.value, layers: found.value };
-    const failed = await obtainParts(inputs, signal, onProgress);
+    const failed = await parts.obtain(inputs, 'back', signal, onProgress);
     if (failed) return failed;
     const report = await runner.run(
       'holdReport',
-      { ...inputs, done: knownParts(design), lottery: {} },
+      { ...inputs, done: parts.known(design), lottery: {} },
       { lane: 'back', signal },
     );
     return report.ok ? { ...report, elapsedMs: now() - began } : report;
-  }
-
-  /** Recess, magnets and gaps, those not known yet worked out side by side. */
-  async function obtainParts(
-    inputs: {
-      readonly design: Design;
-      readonly model: LinkModel;
-      readonly plates: readonly PlateSensitivity[];
-      readonly layers: readonly HoldLayer[];
-    },
-    signal: AbortSignal,
-    onProgress?: (progress: Progress) => void,
-  ): Promise<Failed | null> {
-    const { design, model, layers: all } = inputs;
-    const options = { lane: 'back', signal } as const;
-    const turns = all.filter((layer) => layer.use === 'turns');
-    const settle = (stacking: Stacking) => async (): Promise<Failed | null> => {
-      const key = recessKey(design, stacking);
-      if (recesses.get(key)) return null;
-      const outcome = await runner.run('holdRecess', { ...inputs, layers: turns, stacking }, options);
-      if (!outcome.ok) return outcome;
-      recesses.set(key, outcome.value);
-      return null;
-    };
-    const parts: readonly (() => Promise<Failed | null>)[] = [
-      settle('worst'),
-      settle('rss'),
-      async () => {
-        const key = magnetKey(design);
-        if (!design.holding.magnets || magnets.get(key)) return null;
-        const outcome = await runner.run('holdMagnets', { design, layers: turns }, options);
-        if (!outcome.ok) return outcome;
-        magnets.set(key, { report: outcome.value });
-        return null;
-      },
-      async () => {
-        const key = linkText(design);
-        if (limits.get(key)) return null;
-        const outcome = await runner.run('holdGaps', { design, model }, options);
-        if (!outcome.ok) return outcome;
-        limits.set(key, outcome.value);
-        return null;
-      },
-    ];
-    let done = 0;
-    return inChunks(parts.length, 1, runner.width, async (index) => {
-      const failed = await parts[index]!();
-      done++;
-      onProgress?.({ fraction: done / (parts.length + 1), stage: 'recess and magnets' });
-      return failed;
-    });
   }
 
   return { first, full };

@@ -2,6 +2,8 @@ import { html, nothing, type TemplateResult } from 'lit';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { MagnetReport } from '../analysis/hold/magnet-report.ts';
 import type { CheckedRecess } from '../analysis/hold/recess-report.ts';
+import { allowedWords, checkWords } from '../analysis/hold/region-words.ts';
+import type { Uncertain } from '../analysis/types.ts';
 import { formatQuantity } from '../units/format.ts';
 import { label } from './glossary.ts';
 import { mm, newton } from './hold-words.ts';
@@ -19,7 +21,13 @@ function recessLine(name: string, { clearanceMm, directPercent, worst, band }: C
   </li>`;
 }
 
-function stackLines({ stack, region, regionNotes, safeHere }: HoldReport): TemplateResult {
+/** `(3.1–4.2 mm)` where a band is known. */
+function bandOf(reach: Uncertain | null): string {
+  if (!reach || !(reach.high > reach.low)) return '';
+  return ` (${reach.low.toFixed(1)}\u2060–\u2060${mm(reach.high)})`;
+}
+
+function stackLines({ stack, region, regionNotes, safeHere, safeHereReachMm }: HoldReport): TemplateResult {
   const { limits, thickness, worstKeepsMargin, rssKeepsMargin } = stack;
   const verdict = (keeps: boolean | null) =>
     keeps === null ? '' : keeps ? ': keeps the margin' : ': does not keep the margin';
@@ -41,13 +49,21 @@ function stackLines({ stack, region, regionNotes, safeHere }: HoldReport): Templ
           </li>`
       : nothing
   }
-  ${safeHere ? html`<li>safe within <b>${mm(safeHere.reachMm)}</b> of home at this gap</li>` : nothing}
+  ${
+    safeHere
+      ? html`<li>safe within <b>${mm(safeHere.reachMm)}</b>${bandOf(safeHereReachMm)} of home at this gap</li>`
+      : nothing
+  }
   ${
     region
       ? html`<li>
-          within <b>${mm(region.worst.reachMm)}</b> at the worst gap and turn; ${(region.volumeMm3 / 1e3).toFixed(1)}${NBSP}cm³
-          over all gaps${region.cutOff ? ' at least' : ''}
-        </li>`
+            within <b>${mm(region.worst.reachMm)}</b>${bandOf(region.reachMm)} at the worst ${allowedWords(region)}
+          </li>
+          ${region.check ? html`<li>${checkWords(region.check)}</li>` : nothing}
+          <li>
+            ${(region.volumeMm3 / 1e3).toFixed(1)}${NBSP}cm³ safe over all gaps${region.cutOff ? ' at least' : ''}, level and not
+            turned
+          </li>`
       : nothing
   }
   ${regionNotes.map((note) => html`<li>${note}</li>`)}`;

@@ -14,7 +14,7 @@ export const HOLD_TERMS = Object.freeze({
   closeUp: term('close up', 'The plan shows the middle, where the device’s centre may be.', OURS),
   device: term('device', 'Outline of what is put down.', TRADE),
   safeRegion: term('safe', 'The device’s centre may lie here: the link wakes and holds the wanted margin.', OURS),
-  safeAtWorst: term('safe at the worst gap', 'Safe at every gap and turn that the tolerances allow.', OURS),
+  safeAtWorst: term('safe at the worst gap', 'Safe at every gap, turn and tilt that the tolerances allow.', OURS),
   play: term('play', 'How far the recess lets the device’s centre go, unturned.', TRADE),
   capture: term('capture', 'From inside here the magnets pull the device home against friction.', OURS),
   restBand: term('rest band', 'Inside here friction may stop the device before it is home.', OURS),

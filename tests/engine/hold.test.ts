@@ -19,9 +19,28 @@ function sequence(options: { readonly fails?: string } = {}) {
     holdPlans: ({ design }: JobArguments<'holdPlans'>) => layerPlans(design),
     holdLayer: ({ plan }: JobArguments<'holdLayer'>) => plan,
     mapGrid: () => ({ xMm: new Float64Array(1), yMm: new Float64Array(1) }),
-    holdRecess: ({ stacking }: JobArguments<'holdRecess'>) => ({ stacking }),
+    holdAttitudeCount: () => 20,
+    holdAttitudePart: ({ from, to }: JobArguments<'holdAttitudePart'>) => new Float64Array(to - from).fill(from),
+    holdAttitudes: ({ values }: JobArguments<'holdAttitudes'>) => ({ values }),
+    holdWorstPlaces: () => [{ worstPercent: 20 }, { worstPercent: 20 }],
+    holdWorstDirect: () => 19,
+    holdRecessQuick: () => ({ quick: true }),
+    // Two clearances are solved at two places each, then it is settled by the smaller margin.
+    holdRecessStep: ({ stacking, tries }: JobArguments<'holdRecessStep'>) =>
+      tries.length < 2
+        ? {
+            kind: 'solve',
+            clearanceMm: tries.length,
+            worst: {},
+            places: [
+              [1, 0, 0],
+              [2, 0, 0],
+            ],
+          }
+        : { kind: 'settled', recess: { stacking, direct: tries[1]?.direct } },
+    holdRecessDirect: ({ place }: JobArguments<'holdRecessDirect'>) => 30 + place[0],
     holdMagnets: () => ({ pairs: 2 }),
-    holdGaps: () => ({ intervals: [] }),
+    holdGapMargins: ({ gapsMm }: JobArguments<'holdGapMargins'>) => gapsMm.map((gap) => 100 - 10 * gap),
     holdReport: (args: JobArguments<'holdReport'>) => {
       reports.push(args);
       return { title: `report ${reports.length}` };
@@ -39,7 +58,7 @@ function sequence(options: { readonly fails?: string } = {}) {
     },
   } as unknown as Runner;
   let known: LinkModel | null = null;
-  const model = (level: 'coarse' | 'fine') => ({ level }) as LinkModel;
+  const model = (level: 'coarse' | 'fine') => ({ level, domain: { gapMin: 1e-3, gapMax: 15e-3 } }) as LinkModel;
   const resources = {
     runner,
     now: () => 0,
@@ -97,15 +116,33 @@ describe('the question of holding', () => {
     expect(reports[0].layers.every((layer) => layer.use === 'turns')).toBe(true);
     expect(reports[1]).toMatchObject({
       model: { level: 'fine' },
-      done: { advice: { worst: { stacking: 'worst' }, rss: { stacking: 'rss' } }, magnets: { pairs: 2 } },
+      done: {
+        advice: { worst: { stacking: 'worst', direct: 31 }, rss: { stacking: 'rss', direct: 31 } },
+        magnets: { pairs: 2 },
+        check: { places: 2, shortfallPercent: 1 },
+      },
     });
+    // The margin falls through the wanted 20 % at 8 mm.
+    expect(reports[1].done.limits?.thickestMm).toBeCloseTo(8, 2);
     expect(new Set(reports[1].layers.map((layer) => layer.use))).toEqual(new Set(['turns', 'worst', 'volume']));
     const layers = layerPlans(design).length;
-    expect(since()).toMatchObject({ holdLayer: layers + 5, checks: 2, holdRecess: 2, holdMagnets: 1, holdGaps: 1 });
+    expect(since()).toMatchObject({
+      holdAttitudeCount: 1,
+      // Twenty poses by eights, put together in their order.
+      holdAttitudePart: 3,
+      holdAttitudes: 1,
+      holdLayer: layers + 5,
+      checks: 2,
+      holdRecessQuick: 2,
+      holdRecessStep: 6,
+      holdRecessDirect: 8,
+      holdMagnets: 1,
+      holdWorstDirect: 2,
+    });
 
-    // Another clearance, a hair looser: only the ends of the stack at the recess's own turns are new.
+    // Another clearance, a hair looser: only the worst maps at the recess's own turns are new, and their check.
     await hold.full(held({ recess: { ...RECESS, clearanceMm: 1.05 } }), never);
-    expect(since()).toEqual({ holdPlans: 1, holdLayer: 4, holdReport: 1 });
+    expect(since()).toEqual({ holdPlans: 1, holdLayer: 14, holdWorstPlaces: 1, holdWorstDirect: 2, holdReport: 1 });
     await hold.full(held({ magnets: { ...MAGNETS, thicknessMm: 3 } }), never);
     expect(since()).toEqual({ holdPlans: 1, holdMagnets: 1, holdReport: 1 });
     // Other friction: the magnets' verdict alone. Another scatter: nothing but the lottery, if it needs no wider turns.
@@ -125,7 +162,7 @@ describe('the question of holding', () => {
     await hold.full({ ...design, readings: [] }, never);
     expect(since()).toEqual({ holdPlans: 1, holdReport: 1 });
     await hold.full({ ...design, demand: { ...design.demand, wantedMarginPercent: 30 } }, never);
-    expect(since()).toMatchObject({ holdRecess: 2, holdMagnets: 1, holdGaps: 1, checks: 1 });
+    expect(since()).toMatchObject({ holdRecessQuick: 2, holdMagnets: 1, holdAttitudes: 1, checks: 1 });
   });
 
   it('the quick answer takes what is known of this recess and these magnets', async () => {
@@ -145,7 +182,19 @@ describe('the question of holding', () => {
     const running = sequence().hold.full(design, abort.signal);
     abort.abort();
     await expect(running).rejects.toThrow(/stopped/);
-    for (const fails of ['holdPlans', 'holdLayer', 'holdRecess', 'holdMagnets', 'holdReport']) {
+    for (const fails of [
+      'holdPlans',
+      'holdAttitudePart',
+      'holdLayer',
+      'holdRecessQuick',
+      'holdRecessStep',
+      'holdRecessDirect',
+      'holdMagnets',
+      'holdGapMargins',
+      'holdWorstPlaces',
+      'holdWorstDirect',
+      'holdReport',
+    ]) {
       const outcome = await sequence({ fails }).hold.full(design, never);
       expect(outcome).toEqual({ ok: false, faults: [], message: `${fails} failed` });
     }

@@ -49,5 +49,6 @@ export function fakeHoldReport(design: Design, reserve: Reserve, full: boolean):
     mostClearanceMm: 12,
     region: null,
   });
-  return { ...report, safeHere };
+  const { reachMm } = safeHere;
+  return { ...report, safeHere, safeHereReachMm: { value: reachMm, low: reachMm - 0.6, high: reachMm + 0.5 } };
 }

@@ -2,15 +2,13 @@
 import { demandOf } from '../../design/demand.ts';
 import type { Design } from '../../design/types.ts';
 import type { LinkModel } from '../link/link-model.ts';
-import { marginPercent } from '../margin/pose-answer.ts';
+import { marginPercent } from '../margin/margin-percent.ts';
 import { type MapCheck, spreadChecks } from '../place/map-check.ts';
 import { mapCircuit } from '../place/map-circuit.ts';
 import { offsetGrid } from '../place/offset-grid.ts';
-import { shapeOf } from './device-shape.ts';
+import { type AttitudeChange, attitudePart } from './attitude-change.ts';
+import { allowedCorners, attitudeRange, MOST_TURN } from './attitude-range.ts';
 import { placingOf, widestTurn } from './placing-of.ts';
-import { loosestPlay, tolerancesOf } from './recess.ts';
-import { recessOf } from './recess-report.ts';
-import { stackThickness } from './tolerance-stack.ts';
 
 /** What a layer is for. */
 export type LayerUse = 'turns' | 'worst' | 'volume';
@@ -19,8 +17,10 @@ export type LayerUse = 'turns' | 'worst' | 'volume';
 export interface LayerPlan {
   readonly use: LayerUse;
   readonly gapMm: number;
-  /** Turn from the design's resting place, rad. */
+  /** Turn and tilts from the design's resting attitude, rad. */
   readonly yaw: number;
+  readonly tiltX: number;
+  readonly tiltY: number;
   /** Grid points along each axis. */
   readonly points: number;
 }
@@ -34,13 +34,14 @@ export interface HoldLayer extends LayerPlan {
   readonly peakOutputA: Float64Array;
   /** Rectified voltage at the ping over the wake voltage, V; >= 0 wakes. */
   readonly wakeSlackV: Float64Array;
+  /** Band of the margin from model and tolerances, percent; null where the checks have none. */
+  readonly lowPercent: Float64Array | null;
+  readonly highPercent: Float64Array | null;
 }
 
 const TURN_POINTS = 65;
 const WORST_POINTS = 49;
 const VOLUME_POINTS = 33;
-/** Largest turn for which a map is made, rad. */
-const MOST_TURN = Math.PI / 6;
 /** Least turn of the outermost map, rad, and the ratio of one such turn to the next. */
 const LEAST_TURN = 0.05;
 const TURN_RATIO = 1.25;
@@ -51,54 +52,50 @@ function rung(turn: number): number {
   return Math.min(MOST_TURN, LEAST_TURN * TURN_RATIO ** steps);
 }
 
+/** The largest turn of the maps, rad: what the scatter or the recess asks for, on a ladder. */
+export function largestTurn(design: Design): number {
+  return rung(Math.max(widestTurn(placingOf(design)), attitudeRange(design).yaw));
+}
+
 /**
- * The layers of a design: five turns at the design's gap for the lottery and the recess, the ends of the worst-case stack with
- * the recess's own turns for the worst safe region, and seven gaps for the volume.
+ * The layers of a design: five turns at the design's gap for the lottery and the recess; the corners of what stack and recess
+ * allow (gap, turn, tilt) for the worst safe region; and seven gaps for the volume.
  */
 export function layerPlans(design: Design): LayerPlan[] {
   const { gapMm } = design.placement;
-  const scatter = widestTurn(placingOf(design));
-  const { recess } = recessOf(design);
-  const { play } = loosestPlay(
-    shapeOf(recess.outline),
-    Math.max(1, recess.clearanceMm),
-    tolerancesOf(recess),
-    'worst',
-    null,
-  );
-  const ofRecess = Number.isNaN(play.largestYaw) ? 0 : Math.min(MOST_TURN, play.largestYaw);
-  const turn = rung(Math.max(scatter, ofRecess));
+  const turn = largestTurn(design);
+  const level = { tiltX: 0, tiltY: 0 };
   const plans: LayerPlan[] = [-1, -0.5, 0, 0.5, 1].map((share) => ({
     use: 'turns',
     gapMm,
     yaw: share * turn,
+    ...level,
     points: TURN_POINTS,
   }));
-  const stack = stackThickness(design.stack);
-  const ends = design.stack.length > 0 ? [stack.worst.thinnestMm, stack.worst.thickestMm] : [gapMm];
-  for (const end of new Set(ends.map((v) => Math.max(0.2, v))))
-    for (const yaw of new Set([-ofRecess, 0, ofRecess]))
-      plans.push({ use: 'worst', gapMm: end, yaw, points: WORST_POINTS });
+  for (const corner of allowedCorners(attitudeRange(design)))
+    plans.push({ use: 'worst', ...corner, points: WORST_POINTS });
   for (let k = 0; k < 7; k += 1)
-    plans.push({ use: 'volume', gapMm: gapMm * 0.4 * 6.25 ** (k / 6), yaw: 0, points: VOLUME_POINTS });
+    plans.push({ use: 'volume', gapMm: gapMm * 0.4 * 6.25 ** (k / 6), yaw: 0, ...level, points: VOLUME_POINTS });
   return plans;
 }
 
 /**
  * One layer: some tens of milliseconds.
- * @param model link model at the design's own attitude. The plates' part of the link is taken as that of the unturned
- * receiver (it changes by the square of the turn); the coils' own part is exact for every turn.
+ * @param model link model at the design's own attitude. The coils' own part is exact for every turn.
  * @param checks of the map (exact minus first-harmonic current, spread over the grid); empty: none.
+ * @param attitudes what turns and tilts do to the plates' part, and tilts to the coils'; null: the plates' part of a turned
+ * receiver is that of the unturned one (it changes by the square of the turn), and tilts do nothing. For a first look.
  */
 export function holdLayer(
   design: Design,
   model: LinkModel,
   plan: LayerPlan,
   checks: readonly MapCheck[] = [],
+  attitudes: AttitudeChange | null = null,
 ): HoldLayer {
   const at: Design = { ...design, placement: { ...design.placement, gapMm: insideModel(model, plan.gapMm) } };
   const turned: LinkModel = { ...model, attitude: { ...model.attitude, yaw: model.attitude.yaw + plan.yaw } };
-  const grid = offsetGrid(at, turned, plan.points, null);
+  const grid = offsetGrid(at, turned, plan.points, null, attitudes ? attitudePart(attitudes, plan) : null);
   const count = grid.xMm.length * grid.yMm.length;
   const circuit = mapCircuit(at, grid, 0, count);
   const spread = checks.length > 0 ? spreadChecks(model, grid.xMm, grid.yMm, checks) : null;
@@ -108,11 +105,16 @@ export function holdLayer(
     spread
       ? Math.min(Math.max(0, current + spread.difference[k]!), Math.max(current, regulator.currentLimitA))
       : current;
+  const most = circuit.maxOutputA.map(corrected);
+  // Without the answers of the plates' tolerances a check knows no band.
+  const band = spread && checks.some(({ less, more }) => less > 0 || more > 0) ? spread : null;
   return {
     ...plan,
     xMm: grid.xMm,
     yMm: grid.yMm,
-    marginPercent: circuit.maxOutputA.map((current, k) => marginPercent(corrected(current, k), demandA)),
+    marginPercent: most.map((current) => marginPercent(current, demandA)),
+    lowPercent: band ? most.map((current, k) => marginPercent(current * (1 - band.less[k]!), demandA)) : null,
+    highPercent: band ? most.map((current, k) => marginPercent(current * (1 + band.more[k]!), demandA)) : null,
     peakOutputA: circuit.peakOutputA.map(corrected),
     wakeSlackV: circuit.wakeV.map((volts, k) => volts * (spread ? spread.wakeRatio[k]! : 1) - wakeV),
   };

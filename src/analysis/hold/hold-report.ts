@@ -1,13 +1,15 @@
 /** One answer to "what keeps it in place?": recess, magnets, stack, lottery. */
 import type { Design } from '../../design/types.ts';
+import type { Uncertain } from '../types.ts';
+import { keptGaps } from './gap-steps.ts';
 import type { LotteryCondition } from './lottery.ts';
 import { type LotteryOptions, type LotteryReport, lotteryReport } from './lottery-report.ts';
 import { type MagnetReport, type MagnetReportOptions, magnetReport } from './magnet-report.ts';
 import { type RecessMargins, type RecessReport, recessReport } from './recess-report.ts';
-import { holesInWords, type RegionReport } from './region-report.ts';
+import { type BandedRegion, holesInWords, type RegionReport } from './region-report.ts';
 import type { SafeRegion } from './safe-region.ts';
 import { shareText } from './share-text.ts';
-import { type GapLimits, gapLimits, type StackThickness, stackThickness } from './tolerance-stack.ts';
+import { type GapLimits, type StackThickness, stackThickness } from './tolerance-stack.ts';
 
 /** What the report needs from the link and circuit. Offsets (mm) and turns (rad) count from the design's resting place. */
 export interface HoldDependencies extends RecessMargins {
@@ -42,6 +44,8 @@ export interface HoldReport {
   };
   /** Where the device is safe at the design's own gap and turn: what the map of Place shows; null: not asked. */
   readonly safeHere: SafeRegion | null;
+  /** Its reach with the band of model and tolerances, mm. */
+  readonly safeHereReachMm: Uncertain | null;
   readonly region: RegionReport | null;
   /** Holes and pieces of the safe regions in words; empty where they are whole. */
   readonly regionNotes: readonly string[];
@@ -54,7 +58,7 @@ export interface HoldParts {
   readonly recess: RecessReport;
   readonly magnets: MagnetReport | null;
   readonly limits: GapLimits | null;
-  readonly safeHere: SafeRegion | null;
+  readonly safeHere: BandedRegion | null;
   readonly region: RegionReport | null;
 }
 
@@ -75,21 +79,6 @@ export function holdReport(design: Design, deps: HoldDependencies): HoldReport {
   return assembleHold(design, parts, deps.conditions, deps.lottery);
 }
 
-/** Exact margins cost tenths of a second: ends to 2 um, as fine as any stack is known, or a hundredth of a point. */
-const GAP_SEARCH = Object.freeze({ samples: 18, endToleranceMm: 2e-3, marginTolerance: 0.01 });
-
-/** Thinnest and thickest stack that keep the wanted margin at home. @param rangeMm gaps that may be asked; null: the default. */
-export function keptGaps(
-  design: Design,
-  marginAtGap: (gapMm: number) => number,
-  rangeMm: readonly [number, number] | null,
-): GapLimits {
-  return gapLimits(marginAtGap, design.demand.wantedMarginPercent, design.placement.gapMm, {
-    ...(rangeMm ? { fromMm: rangeMm[0], toMm: rangeMm[1] } : {}),
-    ...GAP_SEARCH,
-  });
-}
-
 /** Puts the parts together and holds the lottery over them. */
 export function assembleHold(
   design: Design,
@@ -106,7 +95,7 @@ export function assembleHold(
   };
   const lottery = lotteryReport(design, conditions, recess, magnets?.holding ?? null, options);
   const regionNotes = [
-    ...(safeHere ? holesInWords(safeHere, 'At the design’s own gap') : []),
+    ...(safeHere ? holesInWords(safeHere.region, 'At the design’s own gap') : []),
     ...(region?.notes ?? []),
   ];
   return {
@@ -122,7 +111,8 @@ export function assembleHold(
       worstKeepsMargin: keeps(thickness?.worst ?? null),
       rssKeepsMargin: keeps(thickness?.rss ?? null),
     },
-    safeHere,
+    safeHere: safeHere?.region ?? null,
+    safeHereReachMm: safeHere?.reachMm ?? null,
     region,
     regionNotes,
     lottery,

@@ -25,20 +25,92 @@ const FINEST = 1e-3;
 /** Clearances solved at most, each with its differing mirror images. */
 const MOST_TRIES = 16;
 
-interface Try {
+/** A clearance whose worst placement was solved directly. Plain data. */
+export interface SettleTry {
   readonly clearanceMm: number;
   readonly worst: WorstPlacement;
+  /** Least direct margin of the worst placement and its mirror images, percent. */
   readonly direct: number;
 }
 
+/** What comes next: a placement to be solved directly, or the answer. */
+export type SettleStep =
+  | { readonly kind: 'solve'; readonly clearanceMm: number; readonly worst: WorstPlacement }
+  | { readonly kind: 'settled'; readonly recess: SettledRecess };
+
 /**
- * The largest clearance whose worst placement keeps the wanted margin by direct solution.
+ * The next step towards the largest clearance whose worst placement keeps the wanted margin by direct solution.
  *
  * The quick margin says where the worst placement lies and how fast the margin falls; the direct one says how high it is there.
  * Each step asks the quick margin for the clearance at which it would be as far off as the last direct solution was, which
  * takes two or three solutions where the two differ by a slowly varying amount; where that does not close, the bracket is
- * halved.
- * @param quick answer by the quick margin alone.
+ * halved. Tens of milliseconds, so that the direct solutions between can be work of their own.
+ * @param quick answer by the quick margin alone. @param tries solved so far, in the order they were solved.
+ */
+export function nextSettleStep(
+  question: RecessQuestion,
+  stacking: Stacking,
+  quick: RecessAnswer,
+  tries: readonly SettleTry[],
+): SettleStep {
+  const { wantedPercent } = question;
+  const least = quick.leastMm;
+  const most = Math.max(question.mostMm, least);
+  const solve = (clearanceMm: number): SettleStep => ({
+    kind: 'solve',
+    clearanceMm,
+    worst: worstAtClearance(question, stacking, clearanceMm),
+  });
+  const last = tries[tries.length - 1];
+  if (!last) return solve(quick.clearanceMm ?? least);
+  const { holds, fails } = bracketOf(tries, wantedPercent);
+  const closed =
+    (holds && holds.direct - wantedPercent <= AGREEMENT) ||
+    (holds && (holds.clearanceMm >= most || (fails && fails.clearanceMm - holds.clearanceMm <= FINEST))) ||
+    (!holds && fails && fails.clearanceMm <= least);
+  if (!closed && tries.length < MOST_TRIES) {
+    const low = holds?.clearanceMm ?? least;
+    const high = fails?.clearanceMm ?? most;
+    return solve(nextClearance(question, stacking, last, low, high, holds !== null, fails !== null));
+  }
+  const shown = holds ?? tries.reduce((a, b) => (b.clearanceMm < a.clearanceMm ? b : a));
+  const { play } = loosestPlay(
+    question.device,
+    shown.clearanceMm,
+    question.tolerances,
+    stacking,
+    question.cornerRadiusMm,
+  );
+  return {
+    kind: 'settled',
+    recess: {
+      ...quick,
+      clearanceMm: holds ? holds.clearanceMm : null,
+      unlimited: holds !== null && holds.clearanceMm >= most,
+      worst: shown.worst,
+      largestYaw: play.largestYaw,
+      playMm: playBox(play, 0) ?? { halfXMm: 0, halfYMm: 0 },
+      directPercent: shown.direct,
+      directTries: tries.length,
+    },
+  };
+}
+
+/** The largest that held below every one that did not, and the smallest that did not. */
+function bracketOf(
+  tries: readonly SettleTry[],
+  wantedPercent: number,
+): { readonly holds: SettleTry | null; readonly fails: SettleTry | null } {
+  let holds: SettleTry | null = null;
+  for (const entry of [...tries].sort((a, b) => a.clearanceMm - b.clearanceMm)) {
+    if (!(entry.direct >= wantedPercent)) return { holds, fails: entry };
+    holds = entry;
+  }
+  return { holds, fails: null };
+}
+
+/**
+ * The largest clearance whose worst placement keeps the wanted margin by direct solution: `nextSettleStep` until it is settled.
  * @returns a clearance at which every solved one below it held; null where the tightest fit does not.
  */
 export function settleRecess(
@@ -48,62 +120,28 @@ export function settleRecess(
   directMarginAt: MarginAt,
   mirrored: Mirrored,
 ): SettledRecess {
-  const { wantedPercent } = question;
-  const least = quick.leastMm;
-  const most = Math.max(question.mostMm, least);
-  const tries: Try[] = [];
-  const solve = (clearanceMm: number): Try => {
-    const worst = worstAtClearance(question, stacking, clearanceMm);
-    const found = { clearanceMm, worst, direct: leastOfMirrors(worst, directMarginAt, mirrored) };
-    tries.push(found);
-    tries.sort((a, b) => a.clearanceMm - b.clearanceMm);
-    return found;
-  };
-  /** The largest that held below every one that did not, and the smallest that did not. */
-  const bracket = (): { readonly holds: Try | null; readonly fails: Try | null } => {
-    let holds: Try | null = null;
-    for (const entry of tries) {
-      if (!(entry.direct >= wantedPercent)) return { holds, fails: entry };
-      holds = entry;
-    }
-    return { holds, fails: null };
-  };
-  let last = solve(quick.clearanceMm ?? least);
-  while (tries.length < MOST_TRIES) {
-    const { holds, fails } = bracket();
-    if (holds && holds.direct - wantedPercent <= AGREEMENT) break;
-    if (holds && (holds.clearanceMm >= most || (fails && fails.clearanceMm - holds.clearanceMm <= FINEST))) break;
-    if (!holds && fails && fails.clearanceMm <= least) break;
-    const low = holds?.clearanceMm ?? least;
-    const high = fails?.clearanceMm ?? most;
-    last = solve(nextClearance(question, stacking, last, low, high, holds !== null, fails !== null));
+  const tries: SettleTry[] = [];
+  for (;;) {
+    const step = nextSettleStep(question, stacking, quick, tries);
+    if (step.kind === 'settled') return step.recess;
+    const margins = settlePlaces(step.worst, mirrored).map(([x, y, yaw]) => directMarginAt(x, y, yaw));
+    tries.push({ clearanceMm: step.clearanceMm, worst: step.worst, direct: leastOf(margins) });
   }
-  const { holds } = bracket();
-  const shown = holds ?? tries[0] ?? last;
-  const { play } = loosestPlay(
-    question.device,
-    shown.clearanceMm,
-    question.tolerances,
-    stacking,
-    question.cornerRadiusMm,
+}
+
+/** The least of several margins; what is not a number counts as none. */
+export function leastOf(margins: readonly number[]): number {
+  return margins.reduce(
+    (least, value) => Math.min(least, Number.isNaN(value) ? Number.NEGATIVE_INFINITY : value),
+    Number.POSITIVE_INFINITY,
   );
-  return {
-    ...quick,
-    clearanceMm: holds ? holds.clearanceMm : null,
-    unlimited: holds !== null && holds.clearanceMm >= most,
-    worst: shown.worst,
-    largestYaw: play.largestYaw,
-    playMm: playBox(play, 0) ?? { halfXMm: 0, halfYMm: 0 },
-    directPercent: shown.direct,
-    directTries: tries.length,
-  };
 }
 
 /** Where to look next between `low` and `high`, whose ends may be bounds that were not solved yet. */
 function nextClearance(
   question: RecessQuestion,
   stacking: Stacking,
-  last: Try,
+  last: SettleTry,
   low: number,
   high: number,
   lowHolds: boolean,
@@ -131,10 +169,10 @@ function nextClearance(
   return (lowHolds && root - low < edge) || (highFails && high - root < edge) ? middle : root;
 }
 
-/** Least direct margin of a placement and those of its images in both axes and in the turn that may differ from it. */
-function leastOfMirrors(worst: WorstPlacement, marginAt: MarginAt, mirrored: Mirrored): number {
+/** A placement and those of its images in both axes and in the turn that may differ from it: x and y in mm, turn in rad. */
+export function settlePlaces(worst: WorstPlacement, mirrored: Mirrored): (readonly [number, number, number])[] {
   const seen = new Set<string>();
-  let least = Number.POSITIVE_INFINITY;
+  const places: (readonly [number, number, number])[] = [];
   for (const sx of [1, -1])
     for (const sy of [1, -1])
       for (const turn of worst.yaw === 0 ? [1] : [1, -1]) {
@@ -144,8 +182,7 @@ function leastOfMirrors(worst: WorstPlacement, marginAt: MarginAt, mirrored: Mir
         const image = [sx * flipX, sy * flipY, worst.yaw === 0 ? 1 : turn * flipX * flipY] as const;
         if (seen.has(image.join())) continue;
         seen.add(image.join());
-        const direct = marginAt(image[0] * worst.xMm, image[1] * worst.yMm, image[2] * worst.yaw);
-        least = Math.min(least, Number.isNaN(direct) ? Number.NEGATIVE_INFINITY : direct);
+        places.push([image[0] * worst.xMm, image[1] * worst.yMm, image[2] * worst.yaw]);
       }
-  return least;
+  return places;
 }

@@ -4,6 +4,7 @@ import { airOffsetMap } from '../../physics/coil/kernel/offset-map.ts';
 import { assembleLink } from '../link/link-at-pose.ts';
 import { linkContext } from '../link/link-context.ts';
 import { type LinkModel, modelAtGap, poseAt } from '../link/link-model.ts';
+import type { PlateChange } from '../link/plates.ts';
 
 /** The link over a grid of offsets at one gap, row-major [y][x]. */
 export interface OffsetGrid {
@@ -19,8 +20,17 @@ export interface OffsetGrid {
   readonly airError: number;
 }
 
+/** What comes on top of the model's link at an offset, m: mutual inductance in air, H, and the plates' change. */
+export type LinkOnTop = (x: number, y: number) => { readonly airM: number; readonly change: PlateChange };
+
 /** Grid of `points` per axis over ±span about the design's resting place (the transmitter's axis). */
-export function offsetGrid(design: Design, model: LinkModel, points: number, spanMm: number | null): OffsetGrid {
+export function offsetGrid(
+  design: Design,
+  model: LinkModel,
+  points: number,
+  spanMm: number | null,
+  onTop: LinkOnTop | null = null,
+): OffsetGrid {
   const context = linkContext(design);
   const { attitude, domain } = model;
   const half = Math.min(domain.halfX, domain.halfY) * 1e3;
@@ -58,7 +68,13 @@ export function offsetGrid(design: Design, model: LinkModel, points: number, spa
         airM = direct.value;
         airError = Math.max(airError, direct.errorEstimate);
       }
-      const { electrical } = assembleLink(context, airM, 0, plates(x, y));
+      let change = plates(x, y);
+      if (onTop) {
+        const more = onTop(x, y);
+        airM += more.airM;
+        change = addChanges(change, more.change);
+      }
+      const { electrical } = assembleLink(context, airM, 0, change);
       l1[at] = electrical.l1;
       l2[at] = electrical.l2;
       m[at] = electrical.m;
@@ -67,6 +83,20 @@ export function offsetGrid(design: Design, model: LinkModel, points: number, spa
     }
   }
   return { xMm: axis, yMm: axis.slice(), l1, l2, m, r1, r2, airError };
+}
+
+/** The sum of what the plates add, without errors. */
+function addChanges(a: PlateChange, b: PlateChange): PlateChange {
+  return {
+    ...a,
+    dL1: a.dL1 + b.dL1,
+    dL2: a.dL2 + b.dL2,
+    dM: a.dM + b.dM,
+    core1: a.core1 + b.core1,
+    core2: a.core2 + b.core2,
+    metal1: a.metal1 + b.metal1,
+    metal2: a.metal2 + b.metal2,
+  };
 }
 
 function putLaw(law: ResistanceLaw, out: Float64Array, at: number): void {

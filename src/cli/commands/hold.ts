@@ -6,12 +6,14 @@ import { planSvg } from '../../analysis/hold/exports/plan-svg.ts';
 import type { HoldReport } from '../../analysis/hold/hold-report.ts';
 import { parsePlacements, placementFaultLine } from '../../analysis/hold/placements-table.ts';
 import type { CheckedRecess } from '../../analysis/hold/recess-report.ts';
+import { allowedWords, checkWords } from '../../analysis/hold/region-words.ts';
 import { shareText } from '../../analysis/hold/share-text.ts';
+import type { Uncertain } from '../../analysis/types.ts';
 import type { Design } from '../../design/types.ts';
 import { InputError } from '../../numerics/errors.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { Command } from '../command.ts';
-import { progressTo, tellFailure } from '../engine.ts';
+import { showProgress, tellFailure } from '../engine.ts';
 import { readText, writeTexts } from '../files.ts';
 import { openEngine } from '../open-engine.ts';
 import type { GivenOptions } from '../options.ts';
@@ -26,6 +28,11 @@ const mm = (value: number | null): string =>
   value === null ? 'none' : formatQuantity(value, 'mm', { space: ' ', fixedUnit: true });
 const newton = (value: number): string => formatQuantity(value, 'N', { space: ' ' });
 
+/** `(3.1 to 4.2 mm) ` where a band is known. */
+function bandText(reach: Uncertain | null): string {
+  return reach && reach.high > reach.low ? `(${reach.low.toFixed(1)} to ${mm(reach.high)}) ` : '';
+}
+
 /** Clearance, and how its worst corner was judged. */
 function recessRow(name: string, { clearanceMm, directPercent, worst, band }: CheckedRecess): string[] {
   const margin = directPercent ?? worst.marginPercent;
@@ -34,7 +41,7 @@ function recessRow(name: string, { clearanceMm, directPercent, worst, band }: Ch
 }
 
 function holdText(report: HoldReport): string {
-  const { recess, magnets, stack, lottery, safeHere, region } = report;
+  const { recess, magnets, stack, lottery, safeHere, safeHereReachMm, region } = report;
   const rows: string[][] = [
     recessRow('recess clearance', recess.recommended),
     recessRow('  tolerances as rss', recess.recommendedRss),
@@ -50,8 +57,18 @@ function holdText(report: HoldReport): string {
     const keeps = stack.worstKeepsMargin ? 'keeps the margin' : 'does not keep the margin';
     rows.push(['stack, tolerances at their ends', `${mm(thinnestMm)} to ${mm(thickestMm)}`, keeps]);
   }
-  if (safeHere) rows.push(['safe within', mm(safeHere.reachMm), "of home, at the design's own gap"]);
-  if (region) rows.push(['', mm(region.worst.reachMm), 'of home, at the worst gap and turn']);
+  if (safeHere)
+    rows.push(['safe within', mm(safeHere.reachMm), `${bandText(safeHereReachMm)}of home, at the design's own gap`]);
+  if (region) {
+    rows.push([
+      '',
+      mm(region.worst.reachMm),
+      `${bandText(region.reachMm)}of home, at the worst ${allowedWords(region)}`,
+    ]);
+    if (region.check) rows.push(['', '', checkWords(region.check)]);
+    const volume = `${(region.volumeMm3 / 1e3).toFixed(1)} cm3`;
+    rows.push(['safe over all gaps', volume, `${region.cutOff ? 'at least; ' : ''}level and not turned`]);
+  }
   if (magnets) {
     const { holding, heating } = magnets;
     rows.push(
@@ -131,7 +148,7 @@ export const hold: Command = async (given, terminal) => {
   const design = withPlacements(result.design, given, terminal);
   if (typeof design === 'number') return design;
   const engine = openEngine();
-  const outcome = await engine.hold(design, undefined, progressTo(terminal));
+  const outcome = await engine.hold(design, undefined, showProgress());
   engine.dispose();
   if (!outcome.ok) return tellFailure(outcome, given, terminal);
   const document = `${jsonText(outcome.value, 0)}\n`;

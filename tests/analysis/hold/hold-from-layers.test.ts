@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { fullMagnets, holdFromLayers, settledRecess } from '../../../src/analysis/hold/hold-from-layers.ts';
+import { fullMagnets, holdFromLayers } from '../../../src/analysis/hold/hold-from-layers.ts';
 import { holdLayer, layerPlans } from '../../../src/analysis/hold/hold-layer.ts';
 import { directMargin } from '../../../src/analysis/hold/hold-margins.ts';
+import { settledRecess } from '../../../src/analysis/hold/recess-steps.ts';
 import { gapLimits } from '../../../src/analysis/hold/tolerance-stack.ts';
 import { MAGNETS, RECESS } from './demo-design.ts';
 import { plainLink } from './plain-link.ts';
@@ -41,7 +42,7 @@ describe('the recommended recess of the demo in air, worst corner by direct solu
     expect(first.magnets?.heating).toBeNull();
     const magnets = fullMagnets(design, first.safeHere?.outline ?? null);
     const limits = gapLimits((gap) => 100 - 8 * gap, 20, 5.9);
-    const report = holdFromLayers(inputs, { advice, magnets, limits }, { count: 5000 });
+    const report = holdFromLayers(inputs, { advice, magnets, limits, check: null }, { count: 5000 });
     expect(report.recess.recommended).toEqual(advice.worst);
     expect(Math.abs((first.recess.recommended.clearanceMm ?? 0) - (advice.worst.clearanceMm ?? 0))).toBeLessThan(0.3);
     expect(report.magnets).toEqual(magnets);

@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { assembleAttitudes, attitudePoseCount, solveAttitudes } from '../../../src/analysis/hold/attitude-change.ts';
+import { attitudeRange } from '../../../src/analysis/hold/attitude-range.ts';
 import { holdLayer, layerPlans } from '../../../src/analysis/hold/hold-layer.ts';
 import { linkContext } from '../../../src/analysis/link/link-context.ts';
 import { poseAt } from '../../../src/analysis/link/link-model.ts';
@@ -60,6 +62,39 @@ describe('holdLayer', () => {
       const link = { l1: context.l1.value, l2: context.l2.value, m, r1: context.copper1, r2: context.copper2 };
       const [current] = fastOutput([link], boards);
       expect(layer.marginPercent[9 * j + i]).toBeCloseTo(marginPercent(current, 0.48), 1);
+    }
+  });
+
+  it('turned and tilted, too', () => {
+    const context = linkContext(design);
+    const boards = boardsOf(design);
+    const { tiltX, tiltY } = attitudeRange(design);
+    const poses = attitudePoseCount(design, model, 0.1);
+    const attitudes = assembleAttitudes(design, model, 0.1, solveAttitudes(design, model, 0.1, 0, poses));
+    for (const at of [
+      { yaw: 0.05, tiltX: 0, tiltY },
+      { yaw: 0, tiltX: -tiltX, tiltY: 0 },
+    ]) {
+      const plan = { use: 'worst', gapMm: 5.9, points: 9, ...at } as const;
+      const tilted = holdLayer(design, model, plan, [], attitudes);
+      const level = holdLayer(design, model, { ...plan, tiltX: 0, tiltY: 0 }, [], attitudes);
+      for (const [i, j] of [
+        [4, 4],
+        [6, 3],
+        [1, 6],
+        [3, 5],
+      ]) {
+        const pose = poseAt(context, at, tilted.xMm[i] / 1e3, tilted.yMm[j] / 1e3, 5.9e-3);
+        const m = context.kernel.mutual(pose).value;
+        const link = { l1: context.l1.value, l2: context.l2.value, m, r1: context.copper1, r2: context.copper2 };
+        const [current] = fastOutput([link], boards);
+        const wanted = marginPercent(current, 0.48);
+        const moved = Math.abs(wanted - level.marginPercent[9 * j + i]);
+        expect(Math.abs(tilted.marginPercent[9 * j + i] - wanted)).toBeLessThan(0.1 + 0.1 * moved);
+      }
+      // Off centre the wedge counts.
+      const steps = tilted.marginPercent.map((value, k) => Math.abs(value - level.marginPercent[k]));
+      expect(Math.max(...steps)).toBeGreaterThan(0.3);
     }
   });
 

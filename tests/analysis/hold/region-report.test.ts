@@ -14,12 +14,16 @@ function layer(use: LayerUse, gapMm: number, yaw: number, radius: number, centre
     use,
     gapMm,
     yaw,
+    tiltX: 0,
+    tiltY: 0,
     points: 61,
     xMm: axis,
     yMm: axis,
     marginPercent,
     peakOutputA: new Float64Array(61 * 61),
     wakeSlackV: new Float64Array(61 * 61).fill(1),
+    lowPercent: null,
+    highPercent: null,
   };
 }
 
@@ -38,6 +42,36 @@ describe('regionReport', () => {
     expect(report.worstTurns).toEqual([-0.1, 0, 0.1]);
     expect(report.cutOff).toBe(false);
   });
+  it('a tilted layer counts like any other', () => {
+    const wedge = { ...layer('worst', 6, 0, 8, 3), tiltY: 0.01 };
+    const report = regionReport(demo(), [layer('worst', 6, 0, 8), wedge, ...volume]);
+    expect(report?.worst.reachMm).toBeCloseTo(5, 1);
+    expect(report?.worstTilts).toEqual([0, 0.01]);
+  });
+
+  it('the reach has the band of its margins, and what a check found missing', () => {
+    // The margin falls as 20 + r^2 - rho^2: 17 points less take the radius from 9 to 8, 19 more to 10.
+    const base = layer('worst', 5, 0, 9);
+    const banded = {
+      ...base,
+      lowPercent: base.marginPercent.map((v) => v - 17),
+      highPercent: base.marginPercent.map((v) => v + 19),
+    };
+    const report = regionReport(demo(), [banded, ...volume]);
+    expect(report?.reachMm.value).toBeCloseTo(9, 1);
+    expect(report?.reachMm.low).toBeCloseTo(8, 1);
+    expect(report?.reachMm.high).toBeCloseTo(10, 1);
+    const missing = regionReport(demo(), [banded, ...volume], { places: 10, shortfallPercent: 15 });
+    expect(missing?.reachMm.low).toBeCloseTo(7, 1);
+    expect(missing?.reachMm.high).toBeCloseTo(10, 1);
+    // Without a band the value stands alone.
+    expect(regionReport(demo(), [base, ...volume])?.reachMm).toEqual({
+      value: report?.reachMm.value,
+      low: report?.reachMm.value,
+      high: report?.reachMm.value,
+    });
+  });
+
   it('volume: areas pi (12 - g)^2 over the gap', () => {
     const report = regionReport(demo(), [layer('worst', 5, 0, 8), ...volume]);
     // Integral of pi (12 - g)^2 from 4 to 8.
@@ -57,7 +91,7 @@ describe('regionReport', () => {
     expect(beside?.worst.outline).toHaveLength(2);
     expect(beside?.notes).toHaveLength(1);
     expect(beside?.notes[0]).toMatch(
-      /^At the worst gap and turn the safe region has a hole about [34]\.\d mm across at \(4\.0, -?0\.0\) mm\.$/,
+      /^At the worst gap, turn and tilt the safe region has a hole about [34]\.\d mm across at \(4\.0, -?0\.0\) mm\.$/,
     );
     const centred = { ...demo(), placement: { ...demo().placement, offsetXMm: 4 } };
     expect(regionReport(centred, [ringed, ...volume])?.notes[0]).toContain('the resting place itself is not safe');

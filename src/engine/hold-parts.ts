@@ -1,0 +1,180 @@
+import { gapStep } from '../analysis/hold/gap-steps.ts';
+import type { HoldPartsDone } from '../analysis/hold/hold-from-layers.ts';
+import type { HoldInputs } from '../analysis/hold/hold-inputs.ts';
+import type { MagnetReport } from '../analysis/hold/magnet-report.ts';
+import type { Stacking } from '../analysis/hold/recess.ts';
+import type { CheckedRecess } from '../analysis/hold/recess-report.ts';
+import { leastOf, type SettleTry } from '../analysis/hold/recess-settle.ts';
+import type { WorstCheck } from '../analysis/hold/region-report.ts';
+import type { GapLimits } from '../analysis/hold/tolerance-stack.ts';
+import { worstCheckOf } from '../analysis/hold/worst-check-sum.ts';
+import { Lru } from '../analysis/lru.ts';
+import type { Design } from '../design/types.ts';
+import { type Failed, inChunks } from './in-chunks.ts';
+import type { JobArguments, JobName, JobResult } from './jobs.ts';
+import type { Lane, Runner } from './runner.ts';
+import type { Outcome, Progress } from './types.ts';
+
+/** Everything that maps over offset depend on; not the recess, the magnets, the scatter. */
+export function linkText({ transmitter, receiver, placement, demand, assumed = [] }: Design): string {
+  const guesses = assumed.filter((path) => !/^(holding|readings|meters)\b/.test(path));
+  return JSON.stringify([transmitter, receiver, placement, demand, guesses]);
+}
+
+/** A part kept under its key. */
+const obtained = <T>(value: T): Outcome<T> => ({ ok: true, value, elapsedMs: 0 });
+
+/** Gaps judged in one chunk: the exact circuit takes some tens of milliseconds each. */
+const GAPS_AT_ONCE = 3;
+
+/**
+ * Recess, magnets, gaps and the check of the worst region: each kept by what it depends on, and worked out in chunks short
+ * enough to be stopped between.
+ */
+export function createHoldParts(runner: Runner) {
+  const recesses = new Lru<CheckedRecess>(24);
+  const magnets = new Lru<{ readonly report: MagnetReport | null }>(24);
+  const limits = new Lru<GapLimits>(24);
+  const checks = new Lru<{ readonly check: WorstCheck | null }>(24);
+
+  const recessKey = (design: Design, stacking: Stacking): string => {
+    const { recess } = design.holding;
+    // The recommendation does not depend on the clearance that the design has now.
+    return `${linkText(design)} ${stacking} ${JSON.stringify(recess ? { ...recess, clearanceMm: 0 } : null)}`;
+  };
+  const magnetKey = (design: Design): string => {
+    const { magnets: given, deviceMassG, friction, tableAngleDeg, recess } = design.holding;
+    return `${linkText(design)} ${JSON.stringify([given, deviceMassG, friction, tableAngleDeg, recess?.outline ?? null])}`;
+  };
+  const checkKey = (design: Design): string =>
+    `${linkText(design)} ${JSON.stringify([design.stack, design.holding.recess])}`;
+
+  type Ask = <K extends JobName>(name: K, args: JobArguments<K>) => Promise<Outcome<JobResult<K>>>;
+
+  /** Several jobs of one kind side by side, their answers in order. */
+  async function all<K extends JobName>(
+    ask: Ask,
+    name: K,
+    list: readonly JobArguments<K>[],
+  ): Promise<Outcome<JobResult<K>[]>> {
+    const found = new Array<JobResult<K>>(list.length);
+    const failed = await inChunks(list.length, 1, runner.width, async (index) => {
+      const outcome = await ask(name, list[index]!);
+      if (!outcome.ok) return outcome;
+      found[index] = outcome.value;
+      return null;
+    });
+    return failed ?? obtained(found);
+  }
+
+  async function settle(ask: Ask, inputs: HoldInputs, stacking: Stacking): Promise<Outcome<CheckedRecess>> {
+    const turns = { ...inputs, layers: inputs.layers.filter((layer) => layer.use === 'turns'), stacking };
+    const quick = await ask('holdRecessQuick', turns);
+    if (!quick.ok) return quick;
+    const tries: SettleTry[] = [];
+    for (;;) {
+      const next = await ask('holdRecessStep', { ...turns, quick: quick.value, tries });
+      if (!next.ok) return next;
+      if (next.value.kind === 'settled') return obtained(next.value.recess);
+      const { clearanceMm, worst, places } = next.value;
+      const { design } = inputs;
+      const margins = await all(
+        ask,
+        'holdRecessDirect',
+        places.map((place) => ({ design, place })),
+      );
+      if (!margins.ok) return margins;
+      tries.push({ clearanceMm, worst, direct: leastOf(margins.value) });
+    }
+  }
+
+  async function keptGaps(ask: Ask, { design, model }: HoldInputs): Promise<Outcome<GapLimits>> {
+    const known = new Map<number, number>();
+    const range = [model.domain.gapMin * 1e3, model.domain.gapMax * 1e3] as const;
+    for (;;) {
+      const next = gapStep(design, range, known);
+      if (next.kind === 'kept') return obtained(next.limits);
+      const groups: number[][] = [];
+      for (let k = 0; k < next.gapsMm.length; k += GAPS_AT_ONCE) groups.push(next.gapsMm.slice(k, k + GAPS_AT_ONCE));
+      const margins = await all(
+        ask,
+        'holdGapMargins',
+        groups.map((gapsMm) => ({ design, model, gapsMm })),
+      );
+      if (!margins.ok) return margins;
+      margins.value.flat().forEach((margin, k) => {
+        known.set(next.gapsMm[k]!, margin);
+      });
+    }
+  }
+
+  async function checkWorst(ask: Ask, { design, layers }: HoldInputs): Promise<Outcome<WorstCheck | null>> {
+    const worst = layers.filter((layer) => layer.use === 'worst');
+    const places = await ask('holdWorstPlaces', { design, layers: worst });
+    if (!places.ok) return places;
+    const direct = await all(
+      ask,
+      'holdWorstDirect',
+      places.value.map((place) => ({ design, place })),
+    );
+    return direct.ok ? obtained(worstCheckOf(places.value, direct.value)) : direct;
+  }
+
+  /** What is known of this very recess, these magnets, this stack. */
+  function known(design: Design): HoldPartsDone {
+    const worst = recesses.get(recessKey(design, 'worst'));
+    const rss = recesses.get(recessKey(design, 'rss'));
+    return {
+      advice: worst && rss ? { worst, rss } : null,
+      magnets: magnets.get(magnetKey(design))?.report ?? null,
+      limits: limits.get(linkText(design)) ?? null,
+      check: checks.get(checkKey(design))?.check ?? null,
+    };
+  }
+
+  /** Works out what is not known yet, side by side. */
+  async function obtain(
+    inputs: HoldInputs,
+    lane: Lane,
+    signal: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Failed | null> {
+    const { design } = inputs;
+    const ask: Ask = (name, args) => runner.run(name, args, { lane, signal });
+    const part =
+      <T extends object>(store: Lru<T>, key: string, work: () => Promise<Outcome<T>>) =>
+      async (): Promise<Failed | null> => {
+        if (store.get(key)) return null;
+        const outcome = await work();
+        if (!outcome.ok) return outcome;
+        store.set(key, outcome.value);
+        return null;
+      };
+    const turns = inputs.layers.filter((layer) => layer.use === 'turns');
+    const parts = [
+      part(recesses, recessKey(design, 'worst'), () => settle(ask, inputs, 'worst')),
+      part(recesses, recessKey(design, 'rss'), () => settle(ask, inputs, 'rss')),
+      async () =>
+        design.holding.magnets
+          ? part(magnets, magnetKey(design), async () => {
+              const outcome = await ask('holdMagnets', { design, layers: turns });
+              return outcome.ok ? obtained({ report: outcome.value }) : outcome;
+            })()
+          : null,
+      part(limits, linkText(design), () => keptGaps(ask, inputs)),
+      part(checks, checkKey(design), async () => {
+        const outcome = await checkWorst(ask, inputs);
+        return outcome.ok ? obtained({ check: outcome.value }) : outcome;
+      }),
+    ];
+    let done = 0;
+    return inChunks(parts.length, 1, runner.width, async (index) => {
+      const failed = await parts[index]!();
+      done++;
+      onProgress?.({ fraction: done / (parts.length + 1), stage: 'recess and magnets' });
+      return failed;
+    });
+  }
+
+  return { known, obtain };
+}

@@ -1,0 +1,114 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test, vi } from 'vitest';
+import { documentOf } from '../../src/design/resolve.ts';
+import { airDesign } from '../analysis/prove/synthetic-bench.ts';
+import { file, freshDirectory, tell } from './capture.ts';
+
+// The first use of the command compiles what it imports, which takes seconds on a busy machine.
+vi.setConfig({ testTimeout: 60_000 });
+
+const document = documentOf(airDesign());
+const held = file({
+  ...document,
+  stack: [{ name: 'oak', thicknessMm: 5, toleranceMm: 0.3 }],
+  holding: {
+    ...document.holding,
+    recess: {
+      outline: { shape: 'circle', outerDiameterMm: 60 },
+      clearanceMm: 1,
+      draftDeg: 1,
+    },
+    magnets: {
+      positionsMm: [
+        [-26, 0],
+        [26, 0],
+      ],
+      diameterMm: 6,
+      thicknessMm: 2,
+      gapMm: 3,
+    },
+  },
+});
+
+/** A table of placements in a file of its own. */
+function placements(text: string): string {
+  const name = file('').replace('.json', '.csv');
+  writeFileSync(name, text);
+  return name;
+}
+
+test('text: recess, stack, magnets and lottery, each with what it rests on', async () => {
+  const { code, out } = await tell('hold', held);
+  expect(code).toBe(0);
+  for (const words of [
+    /recess clearance +[\d.]+ mm/,
+    /gap that keeps the margin +[\d.]+ mm to [\d.]+ mm/,
+    /stack, tolerances at their ends/,
+    /safe within +[\d.]+ mm/,
+    /pull at home/,
+    /capture radius/,
+    /rest band/,
+    /pair snapped together +[\d.]+ N +what a finger or the cell's case may meet/,
+    /casual placement, nothing +[\d.]+ % +[\d.]+ % to [\d.]+ % hold/,
+    /millimetre/,
+    /Draft of 1 degree/,
+    /implant/i,
+  ])
+    expect(out).toMatch(words);
+});
+
+describe('own placements', () => {
+  test('a CSV file takes the place of the scatter; the answer counts its rows', async () => {
+    const csv = placements('x mm;y mm;yaw\n0;0;0\n1,5;-1;4\n60;0;0\n');
+    const { code, out } = await tell('hold', held, '--placements', csv, '--json');
+    expect(code).toBe(0);
+    const { lottery } = JSON.parse(out);
+    expect(lottery.placing.kind).toBe('list');
+    const [free] = lottery.byAid;
+    expect(free).toMatchObject({ aid: 'nothing' });
+    expect(free.answer.all).toMatchObject({ hits: 2, trials: 3 });
+  });
+
+  test('a wrong row is told with file, row, column, what is required and what came', async () => {
+    const csv = placements('x,y\n1,2\n1,oak\n');
+    const { code, err, out } = await tell('hold', held, '--placements', csv, '--json');
+    expect(code).toBe(1);
+    expect(err).toBe(`${csv}: row 3, y: must be a number from -1000 to 1000 mm; received "oak".\n`);
+    expect(JSON.parse(out)).toMatchObject({ ok: false, faults: [{ row: 3, column: 'y' }] });
+  });
+
+  test('a file that is not there, and one that holds no table', async () => {
+    const missing = await tell('hold', held, '--placements', 'nowhere.csv');
+    expect(missing.err).toContain('nowhere.csv: there is no such file');
+    expect(missing.code).not.toBe(0);
+    const { code, err } = await tell('hold', held, '--placements', held);
+    expect(code).toBe(1);
+    expect(err).toMatch(/row 1/);
+  });
+});
+
+test.each([
+  ['holding.placing.kind=star', /^holding\.placing\.kind: must be .*gaussian.*received "star"/],
+  ['holding.placing.kind=list', /^holding\.placing\.placements: must be at least one placement/],
+  ['holding.placing.radiusMm=-2', /^holding\.placing\.radiusMm: must be a number from 0 to 1000 mm; received -2/],
+  ['holding.recess.clearanceMm=-1', /^holding\.recess\.clearanceMm: must be a number from 0 to 100 mm; received -1/],
+  [
+    'holding.magnets.remanenceT=12',
+    /^holding\.magnets\.remanenceT: must be a number from 0\.05 to 1\.6 T; received 12/,
+  ],
+])('--set %s is refused with path, range and what came', async (setting, line) => {
+  const { code, lines } = await tell('hold', held, '--set', setting);
+  expect(code).toBe(1);
+  expect(lines[0]).toMatch(line);
+});
+
+test('--out writes the files for whoever draws the enclosure', async () => {
+  const folder = freshDirectory();
+  const { code, err } = await tell('hold', held, '--out', folder);
+  expect(code).toBe(0);
+  for (const name of ['hold.json', 'forces.csv', 'lottery.csv', 'plan.svg', 'plan.dxf', 'template-a4.svg']) {
+    expect(err).toContain(name);
+    expect(readFileSync(join(folder, name), 'utf8').length).toBeGreaterThan(100);
+  }
+});
