@@ -7,6 +7,8 @@ import type { DesignStore } from './store.ts';
 const NAME = 'session';
 /** Well within the second that may be lost. */
 const DELAY_MS = 400;
+/** The page does not wait longer for what was kept: a database that answers later is heard then. */
+const PATIENCE_MS = 4000;
 
 export type SaveState =
   | { readonly kind: 'waiting' }
@@ -18,6 +20,7 @@ export interface AutosaveOptions {
   readonly keeper: Keeper;
   readonly local: LocalKeeper;
   readonly delayMs: number;
+  readonly patienceMs: number;
   /** The machine's clock, ms; may jump either way. */
   readonly now: () => number;
 }
@@ -51,6 +54,8 @@ export class Autosave {
   /** Highest revision of the common copy that this page has read or written. */
   #seen = 0;
   #revision = 0;
+  /** Work that the next save would otherwise replace without its owner's having said so. */
+  #before: KeptSession | null = null;
   /** What stood in the common copy's place and could not be read: it has been set aside already. */
   #unreadable: string | null = null;
   /** Where this page's work goes while it is not settled which of two is the common one. */
@@ -67,6 +72,7 @@ export class Autosave {
       keeper: options.keeper ?? databaseKeeper(),
       local: options.local ?? localKeeper,
       delayMs: options.delayMs ?? DELAY_MS,
+      patienceMs: options.patienceMs ?? PATIENCE_MS,
       now: options.now ?? (() => Date.now()),
     };
     this.apart = new KeptApart(this.#options.keeper, this.#options.now);
@@ -77,13 +83,7 @@ export class Autosave {
    * @returns a sentence where something was kept but cannot be read, else null
    */
   async restore(): Promise<string | null> {
-    const { keeper } = this.#options;
-    let text: string | null = null;
-    try {
-      text = await keeper.read(NAME);
-    } catch {
-      // What is there stays: the first save finds it and leaves it alone.
-    }
+    const text = await this.#readCommon();
     const common = readKept(text);
     const rescues = this.#rescues();
     const read = rescues.map(([, kept]) => readKept(kept));
@@ -93,11 +93,7 @@ export class Autosave {
     const { session, apart } = newestOf(known, good);
     this.#unreadable = common.kind === 'session' ? null : text;
     if (session) {
-      this.#seen = (known ?? session).revision;
-      this.#revision = session.revision;
-      const { document, drafts, compare, lastGood } = session;
-      this.#store.restore({ document, drafts }, compare, lastGood);
-      this.#state.value = { kind: 'saved', at: new Date(Math.min(session.savedAt, this.#options.now())) };
+      this.#putBack(session, (known ?? session).revision);
       if (session !== known) await this.save();
     }
     const put = await Promise.all([
@@ -111,6 +107,42 @@ export class Autosave {
     await this.apart.look();
     if (unreadable.length === 0) return null;
     return unreadableSentence(unreadable[0]?.kind === 'newer', session !== null);
+  }
+
+  #putBack(session: KeptSession, seen: number): void {
+    this.#seen = seen;
+    this.#revision = Math.max(this.#revision, session.revision);
+    const { document, drafts, compare, lastGood } = session;
+    this.#store.restore({ document, drafts }, compare, lastGood);
+    this.#state.value = { kind: 'saved', at: new Date(Math.min(session.savedAt, this.#options.now())) };
+  }
+
+  /** The common copy; null where there is none, or where the database refuses or takes too long. */
+  async #readCommon(): Promise<string | null> {
+    // What cannot be read stays: the first save finds it and leaves it alone.
+    const reading = this.#options.keeper.read(NAME).catch(() => null);
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const late = new Promise<'late'>((resolve) => {
+      timer = setTimeout(() => resolve('late'), this.#options.patienceMs);
+    });
+    const read = await Promise.race([reading, late]);
+    clearTimeout(timer);
+    if (read !== 'late') return read;
+    void reading.then((text) => this.#hearLate(text));
+    return null;
+  }
+
+  /** The common copy came after the page had begun without it. */
+  #hearLate(text: string | null): void {
+    const found = readKept(text);
+    if (found.kind !== 'session' || found.session.revision <= this.#seen) return;
+    if (this.#state.peek().kind === 'waiting' && !this.#pending && this.#store.undoCount.peek() === 0) {
+      this.#putBack(found.session, found.session.revision);
+      void this.apart.look();
+    } else {
+      this.#rival.value ??= found.session;
+      void this.save();
+    }
   }
 
   get #rescueName(): string {
@@ -217,7 +249,9 @@ export class Autosave {
       return;
     }
     this.#saved(snapshot);
-    if (!this.#pending) this.#forget(this.#rescueName);
+    if (this.#pending) return;
+    this.#forget(this.#rescueName);
+    if (!this.#before) this.#forget(`${this.#rescueName}-before`);
   }
 
   #saved(snapshot: unknown): void {
@@ -226,6 +260,7 @@ export class Autosave {
   }
 
   async #saveCommon(session: KeptSession): Promise<void> {
+    if (this.#before && (await this.apart.putSession('link', this.#before))) this.#before = null;
     const text = keptText(session);
     const { before, written } = await this.#options.keeper.exchange(NAME, (now) => {
       const found = readKept(now);
@@ -309,15 +344,22 @@ export class Autosave {
     await this.save();
   }
 
-  /** Keeps apart what is on the table, before something else takes its place for good. */
-  async setAside(): Promise<void> {
-    if (this.#state.peek().kind === 'saved') await this.apart.putSession('link', this.#session());
+  /**
+   * Remembers what is on the table before something from outside takes its place; kept apart as soon as the other is changed,
+   * because only then is it saved over this.
+   */
+  setAside(): void {
+    if (this.#state.peek().kind === 'saved') {
+      this.#before ??= { ...this.#session(), writer: `${this.#writer}-before`, parent: 0 };
+    }
   }
 
   #saveAtOnce(): void {
     if (!this.#pending) return;
     try {
-      this.#options.local.write(this.#rescueName, keptText(this.#session()));
+      const { local } = this.#options;
+      local.write(this.#rescueName, keptText(this.#session()));
+      if (this.#before) local.write(`${this.#rescueName}-before`, keptText(this.#before));
     } catch {
       // The page is going away; the timed save has already told what is wrong.
     }

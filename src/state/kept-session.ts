@@ -102,12 +102,14 @@ export function newestOf(
 ): { readonly session: KeptSession | null; readonly apart: readonly KeptSession[] } {
   const rising = rescued.toSorted((a, b) => a.revision - b.revision);
   let session = common ?? rising.pop() ?? null;
-  const apart: KeptSession[] = [];
+  const others: KeptSession[] = [];
   for (const rescue of rising) {
     if (session === null) break;
     const continues = rescue.writer === session.writer || rescue.parent >= session.revision;
-    if (continues && rescue.revision > session.revision) session = rescue;
-    else if (!continues && !sameWork(rescue, session)) apart.push(rescue);
+    if (!continues) others.push(rescue);
+    else if (rescue.revision > session.revision) session = rescue;
   }
+  const chosen = session;
+  const apart = others.filter((other) => chosen !== null && !sameWork(other, chosen));
   return { session, apart };
 }

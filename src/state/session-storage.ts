@@ -19,7 +19,7 @@ export interface Exchanged {
   readonly written: boolean;
 }
 
-/** A database that says nothing at all for so long is taken for one that does not work, ms. */
+/** A database that says nothing at all for so long after something was to be written is taken for one that does not work, ms. */
 const SILENT_AFTER_MS = 4000;
 
 const NOT_WRITTEN = Symbol('not written');
@@ -38,9 +38,9 @@ export function databaseKeeper(silentAfterMs = SILENT_AFTER_MS): Keeper {
     return store;
   };
   /** Where the database is refused, asking may throw at once, fail later or never come back. */
-  function answered<T>(ask: () => Promise<T>): Promise<T> {
+  function answered<T>(ask: () => Promise<T>, limitMs = silentAfterMs): Promise<T> {
     return new Promise((resolve, reject) => {
-      const timer = setTimeout(() => reject(new Error('the database does not answer')), silentAfterMs);
+      const timer = setTimeout(() => reject(new Error('the database does not answer')), limitMs);
       const end = (): void => clearTimeout(timer);
       try {
         ask().then(resolve, reject).finally(end);
@@ -51,7 +51,8 @@ export function databaseKeeper(silentAfterMs = SILENT_AFTER_MS): Keeper {
     });
   }
   return {
-    read: (name) => answered(async () => asText(await get(name, open()))),
+    // Whoever reads has a patience of his own.
+    read: (name) => answered(async () => asText(await get(name, open())), 60_000),
     list: (start) =>
       answered(async () =>
         (await entries<string>(open())).flatMap(([name, value]) => {

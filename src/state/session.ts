@@ -91,7 +91,7 @@ export class Session {
     const shared = await readShareFragment(fragment);
     if (shared.kind === 'design') {
       const same = JSON.stringify(shared.document) === JSON.stringify(this.store.document.peek());
-      if (anew && !same) await this.autosave.setAside();
+      if (anew && !same) this.autosave.setAside();
       this.store.run(replaceDesign, { document: shared.document, label: 'Open the link' });
     } else if (shared.kind === 'unreadable') {
       this.notice.value = shared.message;

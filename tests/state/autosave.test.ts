@@ -127,6 +127,49 @@ test('a change made while a save is under way is saved after it, and rescued if 
   }
 });
 
+describe('a database that is slow', () => {
+  const kept = async () => {
+    const place = memoryKeeper();
+    const store = new DesignStore(DEMO_DESIGN);
+    store.run(moveReceiver, { xMm: 6, yMm: 0 });
+    await new Autosave(store, { keeper: place, local: memoryLocal() }).save();
+    return place;
+  };
+  const begun = async () => {
+    const place = await kept();
+    let answer: () => void = () => undefined;
+    const waiting = new Promise<void>((resolve) => {
+      answer = resolve;
+    });
+    const slow = { ...place, read: (name: string) => waiting.then(() => place.read(name)) };
+    const store = new DesignStore(DEMO_DESIGN);
+    const autosave = new Autosave(store, { keeper: slow, local: memoryLocal(), patienceMs: 5 });
+    expect(await autosave.restore()).toBeNull();
+    expect(store.document.value).toBe(DEMO_DESIGN);
+    return { place, store, autosave, answer };
+  };
+
+  test('is heard when it answers, where nothing was done meanwhile', async () => {
+    const { store, autosave, answer } = await begun();
+    answer();
+    await vi.waitFor(() => expect(store.design.value.placement.offsetXMm).toBe(6));
+    expect(autosave.state.value.kind).toBe('saved');
+    expect(autosave.rival.value).toBeNull();
+  });
+
+  test('never makes one piece of work replace the other', async () => {
+    const { place, store, autosave, answer } = await begun();
+    store.run(moveReceiver, { xMm: 1, yMm: 0 });
+    answer();
+    await vi.waitFor(() => expect(autosave.rival.value?.document.placement?.offsetXMm).toBe(6));
+    expect(store.design.value.placement.offsetXMm).toBe(1);
+    await autosave.save();
+    expect(JSON.parse(place.texts.get('session') ?? '').document.placement.offsetXMm).toBe(6);
+    await autosave.keepOwn();
+    expect(JSON.parse(place.texts.get('session') ?? '').document.placement.offsetXMm).toBe(1);
+  });
+});
+
 describe('when the browser', () => {
   const refuse = (name: string) => Promise.reject(Object.assign(new Error('no'), { name }));
   const deny = (): never => {

@@ -1,7 +1,8 @@
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
 import { Autosave } from '../../src/state/autosave.ts';
 import { moveReceiver } from '../../src/state/commands/move-receiver.ts';
+import { replaceDesign } from '../../src/state/commands/replace-design.ts';
 import { DesignStore } from '../../src/state/store.ts';
 import { type MemoryKeeper, type MemoryLocal, memoryKeeper, memoryLocal } from '../support/memory-keeper.ts';
 
@@ -151,16 +152,55 @@ test('a page that was closed before its last change reached the database, while 
   expect(files.local.texts.size).toBe(0);
 });
 
+test('what was there before something from outside is kept apart once that is changed, and not before', async () => {
+  const files = browser();
+  const first = await files.open();
+  await first.work(1);
+  const second = await files.open();
+  second.autosave.setAside();
+  second.store.run(replaceDesign, { document: DEMO_DESIGN, label: 'Open the link' });
+  // Looked at only: the next visit shows what there was.
+  expect((await files.open()).x()).toBe(1);
+  await second.work(3);
+  const next = await files.open();
+  expect(next.x()).toBe(3);
+  expect(next.autosave.apart.found.value).toMatchObject([{ why: 'link' }]);
+  await next.autosave.open(next.autosave.apart.found.value[0]!);
+  expect(next.x()).toBe(1);
+});
+
+test('and also where the page is closed before that was saved', async () => {
+  const files = browser();
+  await (await files.open()).work(1);
+  const target = new EventTarget();
+  vi.stubGlobal('addEventListener', target.addEventListener.bind(target));
+  vi.stubGlobal('removeEventListener', target.removeEventListener.bind(target));
+  try {
+    const second = await files.open();
+    const stop = second.autosave.start();
+    second.autosave.setAside();
+    second.store.run(moveReceiver, { xMm: 7, yMm: 0 });
+    target.dispatchEvent(new Event('pagehide'));
+    stop();
+  } finally {
+    vi.unstubAllGlobals();
+  }
+  const next = await files.open();
+  expect(next.x()).toBe(7);
+  expect(next.autosave.apart.found.value.map(({ session }) => session?.document.placement?.offsetXMm)).toEqual([1]);
+});
+
 test('of twenty-five that were never answered the twenty newest stay', async () => {
   const files = browser();
   for (let i = 0; i < 25; i++) {
     const page = await files.open();
+    page.autosave.setAside();
     await page.work(i + 1);
-    await page.autosave.setAside();
   }
   const next = await files.open();
   const kept = next.autosave.apart.found.value.map(({ session }) => session?.document.placement?.offsetXMm);
-  expect(kept).toEqual(Array.from({ length: 20 }, (_, i) => 25 - i));
+  // The last design is on the table; what the first page found was the example.
+  expect(kept).toEqual(Array.from({ length: 20 }, (_, i) => 24 - i));
   await next.autosave.apart.remove(next.autosave.apart.found.value[0]!);
   expect((await files.open()).autosave.apart.found.value).toHaveLength(19);
 });
