@@ -4,8 +4,8 @@ import type { OffsetGrid } from '../analysis/place/offset-grid.ts';
 import type { Bench } from '../analysis/prove/bench.ts';
 import { type BenchLink, type BenchPose, benchLink } from '../analysis/prove/bench-links.ts';
 import type { Prediction } from '../analysis/prove/bench-prediction.ts';
-import { type Consequence, type ConsequenceInputs, consequenceOf } from '../analysis/prove/consequence.ts';
 import type { Corrections } from '../analysis/prove/corrections.ts';
+import { type Asked, answersOf, type Draw, type DrawnAnswers } from '../analysis/prove/drawn-answers.ts';
 import { type CurveGroup, type EfficiencyCurve, efficiencyCurve } from '../analysis/prove/efficiency-curve.ts';
 import type { FittedEnsemble } from '../analysis/prove/fit-report.ts';
 import { checkFittedMap, fittedDesign, fittedGrid } from '../analysis/prove/fitted-map.ts';
@@ -19,7 +19,6 @@ import {
   searchFrom,
   settle,
 } from '../analysis/prove/optimum.ts';
-import { lineRatios, type ReachLine, type ReachRules } from '../analysis/prove/reach-line.ts';
 import type { Design } from '../design/types.ts';
 
 type At = { readonly bench: Bench; readonly z: Float64Array };
@@ -41,9 +40,11 @@ export const fitJobs = {
       readonly converged: boolean;
     },
   ): Optimum => optimumAt(a.bench, a.z, a.corrections, a.predictions, a.converged),
-  fitRatios: (a: At & { readonly line: ReachLine; readonly rules: ReachRules }): number[] =>
-    lineRatios(a.bench, a.line, a.rules, a.z),
-  fitConsequence: (a: ConsequenceInputs): Consequence => consequenceOf(a),
+  fitAnswers: (a: {
+    readonly asked: Asked;
+    readonly draws: readonly Draw[];
+    readonly by: 'quick' | 'exact';
+  }): DrawnAnswers => answersOf(a.asked, a.draws, a.by),
   fitCurve: (a: At & { readonly group: CurveGroup }): EfficiencyCurve => efficiencyCurve(a.bench, a.z, a.group),
   fittedDesign: (a: Mapped): Design => fittedDesign(a.design, a.ensemble),
   fittedGrid: (a: Mapped & { readonly model: LinkModel; readonly points: number }): OffsetGrid =>

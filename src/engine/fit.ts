@@ -58,8 +58,7 @@ export async function fitReadings(
     settle: (bench, z, corrections, fit) => job('fitSettle', { bench, z, corrections, options: fit }),
     optimum: (bench, z, corrections, predictions, converged) =>
       job('fitOptimum', { bench, z, corrections, predictions, converged }),
-    ratios: (bench, line, rules, z) => job('fitRatios', { bench, line, rules, z }),
-    consequence: (inputs) => job('fitConsequence', inputs),
+    answers: (asked, draws, by) => job('fitAnswers', { asked, draws, by }),
     curve: (bench, z, group) => job('fitCurve', { bench, z, group }),
   };
   const whole = async (): Promise<FitReport> => {

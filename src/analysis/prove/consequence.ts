@@ -1,22 +1,18 @@
 import type { Design } from '../../design/types.ts';
-import { randomSource } from '../../numerics/random.ts';
-import { maxOutput } from '../../physics/circuit/max-output.ts';
-import { marginPercent } from '../margin/pose-answer.ts';
+import { marginPercent } from '../margin/margin-percent.ts';
 import type { Uncertain } from '../types.ts';
-import type { Bench } from './bench.ts';
-import { type BenchLink, shiftedLink } from './bench-links.ts';
-import { type BenchState, stateAt } from './bench-state.ts';
-import { drawFrom } from './posterior.ts';
-import { quickMargin, type ReachLine, type ReachRules, reachOf } from './reach-line.ts';
-
-/** An optimum as draws need it. */
-export interface Weighted {
-  readonly z: Float64Array;
-  /** Lower Cholesky factor of its covariance. */
-  readonly factor: Float64Array;
-  /** Of all optima kept; they add to 1. */
-  readonly weight: number;
-}
+import {
+  type Asked,
+  type answersOf,
+  type Draw,
+  type DrawnAnswers,
+  drawsOf,
+  exactlyAt,
+  putRight,
+  spreadOver,
+  type Weighted,
+} from './drawn-answers.ts';
+import { lineEnd } from './reach-line.ts';
 
 /** A value with its 95 % band before the fit (priors) and after it. */
 export interface BeforeAfter {
@@ -45,43 +41,11 @@ export interface Consequence {
   readonly supplies: readonly SupplyVerdict[];
 }
 
-/** Draws of the fitted values: from the optima by their weights, or from the priors. */
-export function drawsOf(bench: Bench, optima: readonly Weighted[] | null, count: number, seed: number): Float64Array[] {
-  const n = bench.parameters.length;
-  const random = randomSource(seed);
-  if (optima === null) {
-    return Array.from({ length: count }, () => random.fillNormal(new Float64Array(n)));
-  }
-  return Array.from({ length: count }, () => {
-    let pick = random.uniform();
-    const chosen = optima.find(({ weight }) => {
-      pick -= weight;
-      return pick <= 0;
-    });
-    const { z, factor } = chosen ?? optima[0];
-    return drawFrom(z, factor, random);
-  });
-}
-
 /** Value with the middle 95 % of draws. The value is kept inside. */
 export function bandOf(value: number, draws: readonly number[]): Uncertain {
   const sorted = [...draws].sort((a, b) => a - b);
   const at = (share: number): number => sorted[Math.round(share * (sorted.length - 1))];
   return { value, low: Math.min(value, at(0.025)), high: Math.max(value, at(0.975)) };
-}
-
-export interface ConsequenceInputs {
-  readonly design: Design;
-  readonly bench: Bench;
-  readonly rules: ReachRules;
-  readonly lines: readonly ReachLine[];
-  /** At the design's own place. */
-  readonly home: BenchLink;
-  /** Best first. */
-  readonly optima: readonly Weighted[];
-  readonly draws: number;
-  /** Exact over quick current at the lines' nodes, per line, before and after. */
-  readonly ratios: { readonly before: readonly (readonly number[])[]; readonly after: readonly (readonly number[])[] };
 }
 
 /** Supply voltages worth a verdict: the design's, and what was tried on the bench. */
@@ -94,60 +58,87 @@ export function suppliesOf(design: Design): number[] {
   return out.slice(0, 4);
 }
 
-/** What the fit does to reach, recess and supplies. */
-export function consequenceOf(inputs: ConsequenceInputs): Consequence {
-  const { design, bench, rules, lines, home, optima, ratios } = inputs;
-  const zero = new Float64Array(bench.parameters.length);
-  const best = optima[0].z;
-  const stateOf = (z: Float64Array): BenchState => stateAt(rules.boards, bench.parameters, z);
-  const prior = drawsOf(bench, null, inputs.draws, 11).map(stateOf);
-  const fitted = drawsOf(bench, optima, inputs.draws, 12).map(stateOf);
-  const bands = (of: (state: BenchState, fit: 'before' | 'after') => number): BeforeAfter => ({
-    before: bandOf(
-      of(stateOf(zero), 'before'),
-      prior.map((state) => of(state, 'before')),
-    ),
-    after: bandOf(
-      of(stateOf(best), 'after'),
-      fitted.map((state) => of(state, 'after')),
-    ),
-  });
-  const reachMm = bands((state, fit) => reachOf(lines, state, rules, ratios[fit]));
-  const supplies = suppliesOf(design).map((supplyV): SupplyVerdict => {
-    const at = (state: BenchState) => {
-      const { drive, pickup, thermal } = state.boards;
-      return {
-        link: shiftedLink(home, state.gapShift, 0, state.scales),
-        boards: { drive: { ...drive, supplyV }, pickup, thermal },
-      };
+/** Draws solved exactly on each side, and how many go into one piece of work. */
+const EXACT_DRAWS = 12;
+const EXACT_CHUNK = 2;
+const QUICK_CHUNK = 50;
+
+/** The work behind the bands, done here or handed to workers. */
+export interface AnswerWork {
+  answers(asked: Asked, draws: readonly Draw[], by: 'quick' | 'exact'): Promise<ReturnType<typeof answersOf>>;
+}
+
+/** A point's answers with their 95 % bands over draws. */
+interface Banded {
+  readonly reachMm: Uncertain;
+  readonly mostA: readonly Uncertain[];
+}
+
+/**
+ * Bands of reach and currents over draws from the optima, or from the priors where there are none. Each of some draws spread over the
+ * whole band is solved exactly, and the others take the exact circuit's share from these.
+ */
+export async function bandsOf(
+  asked: Asked,
+  optima: readonly Weighted[] | null,
+  count: number,
+  seed: number,
+  work: AnswerWork,
+): Promise<Banded> {
+  const centre = optima === null ? new Float64Array(asked.bench.parameters.length) : optima[0].z;
+  const draws = drawsOf(asked.bench, optima, count, seed);
+  const inPieces = async (of: readonly Draw[], size: number, by: 'quick' | 'exact'): Promise<DrawnAnswers> => {
+    const pieces = Array.from({ length: Math.ceil(of.length / size) }, (_, k) => of.slice(k * size, (k + 1) * size));
+    const parts = await Promise.all(pieces.map((piece) => work.answers(asked, piece, by)));
+    return {
+      reachMm: parts.flatMap(({ reachMm }) => reachMm),
+      mostA: asked.supplies.map((_, s) => parts.flatMap(({ mostA }) => mostA[s])),
     };
-    const ratioOf = (z: Float64Array): number => {
-      const { link, boards } = at(stateOf(z));
-      const quick = quickMargin(link, boards, rules);
-      const exact = maxOutput(link, boards, { charging: rules.charging }).current;
-      return quick > 0.02 && exact > 0.02 ? exact / quick : 1;
-    };
-    const ratio = { before: ratioOf(zero), after: ratioOf(best) };
-    const maxOutputA = bands((state, fit) => {
-      const { link, boards } = at(state);
-      return ratio[fit] * quickMargin(link, boards, rules);
-    });
-    const percent = ({ value, low, high }: Uncertain): Uncertain => ({
-      value: marginPercent(value, rules.demandA),
-      low: marginPercent(low, rules.demandA),
-      high: marginPercent(high, rules.demandA),
-    });
-    const margin = { before: percent(maxOutputA.before), after: percent(maxOutputA.after) };
-    const wanted = design.demand.wantedMarginPercent;
-    const verdict = margin.after.low >= wanted ? 'holds' : margin.after.high < wanted ? 'fails' : 'uncertain';
-    return { supplyV, maxOutputA, marginPercent: margin, verdict };
+  };
+  const quick = await inPieces(draws, QUICK_CHUNK, 'quick');
+  const places = spreadOver(quick, EXACT_DRAWS);
+  const exact = await inPieces([exactlyAt(centre), ...places.map((place) => draws[place])], EXACT_CHUNK, 'exact');
+  const end = Math.min(...asked.lines.map(lineEnd));
+  const band = (of: readonly number[], exactly: readonly number[], most: number): Uncertain => {
+    const all = putRight(of, places, exactly.slice(1)).map((value) => Math.max(0, Math.min(most, value)));
+    return bandOf(exactly[0], all);
+  };
+  return {
+    reachMm: band(quick.reachMm, exact.reachMm, end),
+    mostA: asked.supplies.map((_, s) => band(quick.mostA[s], exact.mostA[s], Number.POSITIVE_INFINITY)),
+  };
+}
+
+/** What the fit does to reach, recess and supplies: `optima` best first. */
+export async function consequenceOf(
+  design: Design,
+  asked: Asked,
+  optima: readonly Weighted[],
+  draws: number,
+  work: AnswerWork,
+): Promise<Consequence> {
+  const { rules, lines, supplies } = asked;
+  const [before, after] = await Promise.all([
+    bandsOf(asked, null, draws, 11, work),
+    bandsOf(asked, optima, draws, 12, work),
+  ]);
+  const percent = ({ value, low, high }: Uncertain): Uncertain => ({
+    value: marginPercent(value, rules.demandA),
+    low: marginPercent(low, rules.demandA),
+    high: marginPercent(high, rules.demandA),
   });
+  const wanted = design.demand.wantedMarginPercent;
   return {
     demandA: rules.demandA,
-    wantedMarginPercent: design.demand.wantedMarginPercent,
-    reachMm,
-    reachEndMm: Math.min(...lines.map((line) => line.atMm[line.atMm.length - 1])),
-    recessPlayMm: { before: reachMm.before.low, after: reachMm.after.low },
-    supplies,
+    wantedMarginPercent: wanted,
+    reachMm: { before: before.reachMm, after: after.reachMm },
+    reachEndMm: Math.min(...lines.map(lineEnd)),
+    recessPlayMm: { before: before.reachMm.low, after: after.reachMm.low },
+    supplies: supplies.map((supplyV, s): SupplyVerdict => {
+      const maxOutputA = { before: before.mostA[s], after: after.mostA[s] };
+      const margin = { before: percent(before.mostA[s]), after: percent(after.mostA[s]) };
+      const verdict = margin.after.low >= wanted ? 'holds' : margin.after.high < wanted ? 'fails' : 'uncertain';
+      return { supplyV, maxOutputA, marginPercent: margin, verdict };
+    }),
   };
 }

@@ -7,10 +7,12 @@ import { type BenchLink, type BenchPose, benchLink, benchPose, benchPoses } from
 import { BenchProblem } from './bench-problem.ts';
 import type { BenchState } from './bench-state.ts';
 import { stateAt } from './bench-state.ts';
-import { type Consequence, type ConsequenceInputs, consequenceOf } from './consequence.ts';
+import { type AnswerWork, consequenceOf, suppliesOf } from './consequence.ts';
+import { answersOf } from './drawn-answers.ts';
 import { type CurveGroup, curveGroups, type EfficiencyCurve, efficiencyCurve } from './efficiency-curve.ts';
 import type { FitReport } from './fit-report.ts';
-import { furtherGap, type NextReading, rankNextReadings } from './next-reading.ts';
+import { furtherGapMm } from './further-gap.ts';
+import { type NextReading, rankNextReadings } from './next-reading.ts';
 import { distinctOptima, keptOptima } from './optima.ts';
 import {
   FIT_DEFAULTS,
@@ -25,8 +27,9 @@ import {
 } from './optimum.ts';
 import { posteriorOf } from './posterior.ts';
 import {
-  currentOnLine,
-  lineRatios,
+  lineEnd,
+  linkOnLine,
+  quickMargin,
   type ReachLine,
   type ReachRules,
   reachOf,
@@ -35,11 +38,9 @@ import {
 } from './reach-line.ts';
 
 /** What a fit does, piece by piece, done here or handed to workers: every piece is a pure function of plain data. */
-export interface FitWork extends RefineWork {
+export interface FitWork extends RefineWork, AnswerWork {
   link(design: Design, pose: BenchPose): Promise<BenchLink>;
   search(bench: Bench, start: number, options: FitOptions): Promise<RoughOptimum>;
-  ratios(bench: Bench, line: ReachLine, rules: ReachRules, z: Float64Array): Promise<number[]>;
-  consequence(inputs: ConsequenceInputs): Promise<Consequence>;
   curve(bench: Bench, z: Float64Array, group: CurveGroup): Promise<EfficiencyCurve>;
 }
 
@@ -50,8 +51,7 @@ export const LOCAL_WORK: FitWork = Object.freeze({
   exact: async (...args: Parameters<typeof predictionsAt>) => predictionsAt(...args),
   settle: async (...args: Parameters<typeof settle>) => settle(...args),
   optimum: async (...args: Parameters<typeof optimumAt>) => optimumAt(...args),
-  ratios: async (...args: Parameters<typeof lineRatios>) => lineRatios(...args),
-  consequence: async (inputs: ConsequenceInputs) => consequenceOf(inputs),
+  answers: async (...args: Parameters<typeof answersOf>) => answersOf(...args),
   curve: async (...args: Parameters<typeof efficiencyCurve>) => efficiencyCurve(...args),
 });
 
@@ -85,7 +85,7 @@ export async function fitLinks(
   const lines = reachPoses(design);
   const { gapMm, offsetXMm, offsetYMm } = design.placement;
   const own = benchPose(gapMm, offsetXMm, offsetYMm);
-  const further = furtherGap(design);
+  const further = benchPose(furtherGapMm(design), 0, 0);
   const wanted = [...poses, ...lines.x, ...lines.y, own, further];
   const key = (pose: BenchPose): string => [pose.gapMm, pose.xMm, pose.yMm].map((v) => v.toFixed(6)).join();
   const solved = new Map<string, Promise<BenchLink>>();
@@ -175,25 +175,13 @@ export async function fitBench(
   const best = kept[0];
   onProgress({ fraction: 0.87, stage: 'what it means' });
   const rules = reachRules(design);
-  const zero = new Float64Array(bench.parameters.length);
-  const ratiosAt = (z: Float64Array): Promise<number[][]> =>
-    Promise.all(links.lines.map((line) => work.ratios(bench, line, rules, z)));
-  const [before, after, curves] = await Promise.all([
-    ratiosAt(zero),
-    ratiosAt(best.optimum.z),
+  const asked = { bench, rules, lines: links.lines, home: links.home, supplies: suppliesOf(design) };
+  const optima = kept.map(({ optimum, posterior, weight }) => ({ z: optimum.z, factor: posterior.factor, weight }));
+  const [curves, consequence] = await Promise.all([
     Promise.all(curveGroups(bench).map((group) => work.curve(bench, best.optimum.z, group))),
+    consequenceOf(design, asked, optima, options.draws, work),
   ]);
-  const consequence = await work.consequence({
-    design,
-    bench,
-    rules,
-    lines: links.lines,
-    home: links.home,
-    optima: kept.map(({ optimum, posterior, weight }) => ({ z: optimum.z, factor: posterior.factor, weight })),
-    ratios: { before, after },
-    draws: options.draws,
-  });
-  const next = nextReadings(design, bench, links, rules, after, best);
+  const next = nextReadings(design, bench, links, rules, consequence.reachMm.after.value, best);
   onProgress({ fraction: 1, stage: 'done' });
   return assembleReport(design, bench, options, kept, consequence, curves, next);
 }
@@ -211,12 +199,15 @@ function roughChi2(bench: Bench): (z: Float64Array) => number {
 /** Half-step of the slopes of the reach, prior standard deviations: wide enough for its own search. */
 const GOAL_STEP = 0.5;
 
-/** Slopes of the reach in the fitted values; of the current at the axis where the reach lies at an end of its lines. */
+/**
+ * Slopes of the reach in the fitted values; of the current there where the reach lies at an end of its lines. By first harmonic, at the
+ * current that it has where the exact reach lies, so that both speak of the same place.
+ */
 function reachSlopes(
   bench: Bench,
   lines: readonly ReachLine[],
   rules: ReachRules,
-  ratios: readonly (readonly number[])[],
+  reachMm: number,
   z: Float64Array,
 ): Float64Array {
   const stateOf = (values: Float64Array): BenchState => stateAt(rules.boards, bench.parameters, values);
@@ -231,9 +222,12 @@ function reachSlopes(
       return (up - down) / (2 * GOAL_STEP);
     });
   };
-  const byReach = slopes((state) => reachOf(lines, state, rules, ratios));
-  const size = Math.hypot(...byReach);
-  return size > 0.02 ? byReach : slopes((state) => currentOnLine(lines[0], state, rules, ratios[0], 0));
+  const currentThere = (state: BenchState): number =>
+    Math.min(...lines.map((line) => quickMargin(linkOnLine(line, state)(reachMm), state.boards, rules)));
+  const inside = reachMm > 0 && reachMm < Math.min(...lines.map(lineEnd)) - 1e-6;
+  const wantedA = inside ? currentThere(stateOf(z)) : 0;
+  const byReach = wantedA > 0 ? slopes((state) => reachOf(lines, state, rules, wantedA)) : null;
+  return byReach !== null && Math.hypot(...byReach) > 0.02 ? byReach : slopes(currentThere);
 }
 
 function nextReadings(
@@ -241,13 +235,14 @@ function nextReadings(
   bench: Bench,
   links: FitLinks,
   rules: ReachRules,
-  ratios: readonly (readonly number[])[],
+  reachMm: number,
   best: ReturnType<typeof keptOptima>[number],
 ): NextReading[] {
   const { z } = best.optimum;
-  const goal = reachSlopes(bench, links.lines, rules, ratios, z);
+  const goal = reachSlopes(bench, links.lines, rules, reachMm, z);
   const line = links.lines[0];
-  const middle = Math.floor(line.atMm.length / 2) - 1;
+  // The second node: about a third of the line.
+  const middle = 1;
   return rankNextReadings(design, bench, z, best.posterior.covariance, goal, {
     home: line.links[0],
     further: links.further,

@@ -15,9 +15,9 @@ import { type OffsetGrid, offsetGrid } from '../place/offset-grid.ts';
 import type { LinkScales } from './bench-links.ts';
 import { stateAt } from './bench-state.ts';
 import { bandOf } from './consequence.ts';
+import { drawAbout } from './drawn-answers.ts';
 import { valueAt } from './fit-parameters.ts';
 import type { FittedEnsemble } from './fit-report.ts';
-import { drawFrom } from './posterior.ts';
 
 /**
  * The design with the fitted values of the best optimum where the format has a key for them, and its gap moved by the gap's common error.
@@ -106,15 +106,7 @@ export function checkFittedMap(
   const middle = current(best);
   if (!(middle > 0)) return { difference, relative, wakeRatio, less: 0, more: 0 };
   const random = randomSource(21);
-  const draws = Array.from({ length: DRAWS }, () => {
-    let pick = random.uniform();
-    const chosen = optima.find(({ weight }) => {
-      pick -= weight;
-      return pick <= 0;
-    });
-    const { z, factor } = chosen ?? optima[0];
-    return current(linkWith(drawFrom(z, factor, random)));
-  });
+  const draws = Array.from({ length: DRAWS }, () => current(linkWith(drawAbout(optima, random))));
   const band = bandOf(middle, draws);
   return {
     difference,

@@ -16,9 +16,11 @@ const MODEL = Object.freeze({
   frequencyHz: 0.002,
   rectifiedV: 0.002,
   outputV: 0.001,
-  limit: 0.01,
   heatK: 0.7,
 });
+
+/** The same of the largest current. */
+export const LIMIT_MODEL = 0.01;
 
 const half = (value: number, percent: number, counts: number): number =>
   (Math.abs(value) * percent) / 100 + counts / 1e3;
@@ -55,5 +57,5 @@ export function readingSigma(meters: Design['meters'], quantity: Quantity, value
 
 /** Standard deviation of "the largest current lies above (or below) this load". */
 export function limitSigma(meters: Design['meters'], loadA: number): number {
-  return Math.hypot(meterSigma(meters, 'current', loadA), MODEL.limit * loadA);
+  return Math.hypot(meterSigma(meters, 'current', loadA), LIMIT_MODEL * loadA);
 }

@@ -34,7 +34,13 @@ const quickFit = (of: Design, options = {}) =>
 describe('an honest bench', () => {
   test('is explained, narrows the reach and says what was fixed', async () => {
     const stages: string[] = [];
-    const report = await fitBench(made, QUICK_WORK, { starts: 2, draws: 24 }, ({ stage }) => stages.push(stage), links);
+    const report = await fitBench(
+      made,
+      QUICK_WORK,
+      { starts: 2, draws: 200 },
+      ({ stage }) => stages.push(stage),
+      links,
+    );
     expect(report.explains).toBe(true);
     expect(report.suggestions).toEqual([]);
     expect(report.converged).toBe(true);

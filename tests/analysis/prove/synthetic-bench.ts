@@ -6,10 +6,10 @@ import {
   quickPrediction,
 } from '../../../src/analysis/prove/bench-prediction.ts';
 import { type BenchState, benchBoards, benchElectrical, stateAt } from '../../../src/analysis/prove/bench-state.ts';
+import { type Asked, answersOf, type Draw } from '../../../src/analysis/prove/drawn-answers.ts';
 import type { CurveGroup } from '../../../src/analysis/prove/efficiency-curve.ts';
 import { type FitLinks, type FitWork, fitLinks, LOCAL_WORK } from '../../../src/analysis/prove/fit-bench.ts';
 import { instrumentSigma, limitSigma, meterSigma, type Quantity } from '../../../src/analysis/prove/meter-accuracy.ts';
-import type { ReachLine } from '../../../src/analysis/prove/reach-line.ts';
 import { documentOf, parseDesign } from '../../../src/design/resolve.ts';
 import type { Design, ReadingDocument } from '../../../src/design/types.ts';
 import type { RandomSource } from '../../../src/numerics/random.ts';
@@ -117,6 +117,9 @@ export function withReadings(design: Design, readings: readonly Partial<ReadingD
   return { ...parsed.design, assumed: design.assumed ?? [] };
 }
 
+/** Below this largest current, A, no reading is taken. */
+const LEAST_A = 0.05;
+
 export interface SyntheticBench {
   readonly design: Design;
   /** True values, in prior standard deviations. */
@@ -149,12 +152,19 @@ export function synthesise(
   const truth = drawTruth(bench.parameters.length, random);
   const state: BenchState = stateAt(bench.boards, bench.parameters, truth);
   const { meters } = design;
-  const readings = plan.map((wanted, index): Partial<ReadingDocument> => {
+  const mostAt = new Map<string, number>();
+  const readings = plan.flatMap((wanted, index): Partial<ReadingDocument>[] => {
     const { pose } = bench.readings[index];
     const link = benchElectrical(links.bench[pose], pose, state);
     const supplyV = wanted.supplyV;
     const boards = benchBoards(state, supplyV);
-    const most = model === 'quick' ? quickMost(link, boards) : exactPrediction(link, boards, 0.1, true).maxOutputA;
+    const key = `${pose} ${supplyV}`;
+    const most =
+      mostAt.get(key) ??
+      (model === 'quick' ? quickMost(link, boards) : exactPrediction(link, boards, 0.1, true).maxOutputA);
+    mostAt.set(key, most);
+    // Where the true bench holds next to nothing there is nothing to read.
+    if (most < LEAST_A) return [];
     const loadA = wanted.share * most;
     const regulated = wanted.share <= 1;
     const noisy = (value: number, sigma: number): number => value + sigma * random.normal();
@@ -165,21 +175,23 @@ export function synthesise(
       outputA: noisy(loadA, regulated ? meterSigma(meters, 'current', loadA) : limitSigma(meters, loadA)),
       regulated,
     };
-    if (!regulated) return shown;
+    if (!regulated) return [shown];
     const seen: Prediction =
       model === 'quick' ? quickPrediction(link, boards, loadA) : exactPrediction(link, boards, loadA, false);
     const read = (quantity: Quantity): number =>
       noisy(seen[quantity], instrumentSigma(meters, quantity, seen[quantity]));
     const has = (quantity: Quantity): boolean => wanted.quantities.includes(quantity);
-    return {
-      ...shown,
-      supplyA: has('supplyA') ? read('supplyA') : null,
-      outputV: has('outputV') ? read('outputV') : null,
-      frequencyKhz: has('frequencyHz') ? read('frequencyHz') / 1e3 : null,
-      rectifiedV: has('rectifiedV') ? read('rectifiedV') : null,
-      receiverC: has('receiverC') ? read('receiverC') : null,
-      transmitterC: has('transmitterC') ? read('transmitterC') : null,
-    };
+    return [
+      {
+        ...shown,
+        supplyA: has('supplyA') ? read('supplyA') : null,
+        outputV: has('outputV') ? read('outputV') : null,
+        frequencyKhz: has('frequencyHz') ? read('frequencyHz') / 1e3 : null,
+        rectifiedV: has('rectifiedV') ? read('rectifiedV') : null,
+        receiverC: has('receiverC') ? read('receiverC') : null,
+        transmitterC: has('transmitterC') ? read('transmitterC') : null,
+      },
+    ];
   });
   return { design: withReadings(design, readings), truth };
 }
@@ -196,7 +208,7 @@ export const QUICK_WORK: FitWork = Object.freeze({
     });
     return { exact: quick, quick };
   },
-  ratios: async (_bench: Bench, line: ReachLine) => line.links.map(() => 1),
+  answers: async (asked: Asked, draws: readonly Draw[]) => answersOf(asked, draws, 'quick'),
   curve: async (bench: Bench, _z: Float64Array, { pose, supplyV, readings }: CurveGroup) => ({
     pose,
     poseName: bench.poses[pose].name,
