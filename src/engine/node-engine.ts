@@ -1,7 +1,7 @@
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import * as Comlink from 'comlink';
-import nodeEndpoint from 'comlink/dist/esm/node-adapter';
+import nodeEndpoint from 'comlink/dist/esm/node-adapter.mjs';
 import { createEngine } from './coordinator.ts';
 import type { JobArguments, JobName } from './jobs.ts';
 import { createPoolRunner, type PooledWorker } from './pool-runner.ts';
