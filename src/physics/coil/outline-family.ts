@@ -189,7 +189,7 @@ function pathFamily(spec: CoilSpec, points: Float64Array, pitch: number, span: n
       });
     }
   }
-  return spaced(polygonFamily(inset.verticesAt, pitch), span, width, 'outline.points');
+  return spaced(polygonFamily(inset, pitch), span, width, 'outline.points');
 }
 
 function withoutMerged(ring: Float64Array, reach: number): Float64Array {

@@ -56,16 +56,26 @@ export function polygonClearance(
   }
   const total = start[n];
   const tiny = 1e-12 * total;
+  const reject = 1 + 1e-12;
   let distance = Number.POSITIVE_INFINITY;
   let first = -1;
   let second = -1;
   for (let i = 0; i < n; i++) {
     if (start[i + 1] - start[i] <= tiny) continue;
+    const k = (i + 1) % n;
+    const middleX = points[2 * i] + points[2 * k];
+    const middleY = points[2 * i + 1] + points[2 * k + 1];
     for (let j = i + 1; j < n; j++) {
       if (start[j + 1] - start[j] <= tiny) continue;
       const between = start[j] - start[i + 1];
       const around = total - (start[j + 1] - start[i]);
       if (Math.min(between, around) <= tiny) continue;
+      // Middles farther apart than the best distance and both half sides: neither nearer nor crossing.
+      const l = (j + 1) % n;
+      const mx = points[2 * j] + points[2 * l] - middleX;
+      const my = points[2 * j + 1] + points[2 * l + 1] - middleY;
+      const near = (2 * distance + start[i + 1] - start[i] + start[j + 1] - start[j]) * reject;
+      if (mx * mx + my * my > near * near) continue;
       const crossing = segmentsCross(points, i, j, n);
       if (!crossing && Math.min(between, around) < skip) continue;
       const d = crossing ? 0 : segmentDistance(points, i, j, n);

@@ -7,6 +7,8 @@ export interface PolygonInset {
   readonly vanishesAt: number;
   /** Vertices at an inset below `vanishesAt`, [n, 2] row-major with n the original number of points; merged ones coincide. */
   readonly verticesAt: (inset: number) => Float64Array;
+  /** Two neighbouring vertices of them, from the one with this index on: x0, y0, x1, y1. */
+  readonly sideAt: (inset: number, index: number) => readonly [number, number, number, number];
 }
 
 interface Stage {
@@ -34,25 +36,23 @@ export function polygonInset(points: Float64Array, farthest: number): PolygonIns
     ny[i] = dx / length;
   }
 
+  const vertexFor = (alive: Uint8Array, inset: number, j: number): readonly [number, number] => {
+    let before = (j + n - 1) % n;
+    while (!alive[before]) before = (before + n - 1) % n;
+    let after = j;
+    while (!alive[after]) after = (after + 1) % n;
+    const a = nx[before] * points[2 * before] + ny[before] * points[2 * before + 1] + inset;
+    const b = nx[after] * points[2 * after] + ny[after] * points[2 * after + 1] + inset;
+    const cross = nx[before] * ny[after] - ny[before] * nx[after];
+    if (Math.abs(cross) > 1e-9) {
+      return [(a * ny[after] - b * ny[before]) / cross, (nx[before] * b - nx[after] * a) / cross];
+    }
+    // Collinear sides: the shared point moves straight inwards.
+    return [points[2 * j] + inset * nx[after], points[2 * j + 1] + inset * ny[after]];
+  };
   const verticesFor = (alive: Uint8Array, inset: number): Float64Array => {
     const out = new Float64Array(2 * n);
-    for (let j = 0; j < n; j++) {
-      let before = (j + n - 1) % n;
-      while (!alive[before]) before = (before + n - 1) % n;
-      let after = j;
-      while (!alive[after]) after = (after + 1) % n;
-      const a = nx[before] * points[2 * before] + ny[before] * points[2 * before + 1] + inset;
-      const b = nx[after] * points[2 * after] + ny[after] * points[2 * after + 1] + inset;
-      const cross = nx[before] * ny[after] - ny[before] * nx[after];
-      if (Math.abs(cross) > 1e-9) {
-        out[2 * j] = (a * ny[after] - b * ny[before]) / cross;
-        out[2 * j + 1] = (nx[before] * b - nx[after] * a) / cross;
-      } else {
-        // Collinear sides: the shared point moves straight inwards.
-        out[2 * j] = points[2 * j] + inset * nx[after];
-        out[2 * j + 1] = points[2 * j + 1] + inset * ny[after];
-      }
-    }
+    for (let j = 0; j < n; j++) out.set(vertexFor(alive, inset, j), 2 * j);
     return out;
   };
   /** Signed length of side i along its own direction. */
@@ -104,12 +104,17 @@ export function polygonInset(points: Float64Array, farthest: number): PolygonIns
     });
   }
 
+  const aliveAt = (inset: number): Uint8Array => {
+    let stage = stages[0];
+    for (const candidate of stages) if (candidate.from <= inset) stage = candidate;
+    return stage.alive;
+  };
   return {
     vanishesAt,
-    verticesAt(inset) {
-      let stage = stages[0];
-      for (const candidate of stages) if (candidate.from <= inset) stage = candidate;
-      return verticesFor(stage.alive, inset);
+    verticesAt: (inset) => verticesFor(aliveAt(inset), inset),
+    sideAt(inset, index) {
+      const alive = aliveAt(inset);
+      return [...vertexFor(alive, inset, index), ...vertexFor(alive, inset, (index + 1) % n)];
     },
   };
 }

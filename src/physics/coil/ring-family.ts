@@ -1,3 +1,4 @@
+import type { PolygonInset } from './polygon-inset.ts';
 import type { ArcPiece, LinePiece, Piece } from './types.ts';
 
 /**
@@ -8,6 +9,8 @@ import type { ArcPiece, LinePiece, Piece } from './types.ts';
 export interface RingFamily {
   /** All pieces at a position, counter-clockwise, zero-length ones included. */
   template(position: number): readonly Piece[];
+  /** One piece of them. */
+  piece(position: number, index: number): Piece;
   /** Distance between centre lines at neighbouring whole positions along x and y, m. */
   readonly pitchX: number;
   readonly pitchY: number;
@@ -15,23 +18,20 @@ export interface RingFamily {
 
 /** Circles of radius `outer - position * pitch`, in one full arc, or in `parts` equal arcs for a spiral. */
 export function circleFamily(outer: number, pitch: number, parts: number): RingFamily {
+  const sweep = (2 * Math.PI) / parts;
+  const piece = (position: number, part: number): ArcPiece => ({
+    kind: 'arc',
+    cx: 0,
+    cy: 0,
+    radius: outer - position * pitch,
+    start: part * sweep,
+    sweep,
+  });
   return {
     pitchX: pitch,
     pitchY: pitch,
-    template(position) {
-      const sweep = (2 * Math.PI) / parts;
-      return Array.from(
-        { length: parts },
-        (_, part): ArcPiece => ({
-          kind: 'arc',
-          cx: 0,
-          cy: 0,
-          radius: outer - position * pitch,
-          start: part * sweep,
-          sweep,
-        }),
-      );
-    },
+    piece,
+    template: (position) => Array.from({ length: parts }, (_, part) => piece(position, part)),
   };
 }
 
@@ -55,6 +55,9 @@ export function cornerFamily(
   return {
     pitchX,
     pitchY,
+    piece(position, index) {
+      return this.template(position)[index];
+    },
     template(position) {
       const { halfWidth: a, halfHeight: b, radius } = sizes(position);
       const p = Math.max(0, a - radius);
@@ -79,11 +82,18 @@ export function cornerFamily(
   };
 }
 
-/** Polygons with the vertices that `verticesAt(inset)` returns ([n, 2] row-major), inset = position * pitch. */
-export function polygonFamily(verticesAt: (inset: number) => Float64Array, pitch: number): RingFamily {
+/** A polygon and its insets, inset = position * pitch. */
+export function polygonFamily(
+  { verticesAt, sideAt }: Pick<PolygonInset, 'verticesAt' | 'sideAt'>,
+  pitch: number,
+): RingFamily {
   return {
     pitchX: pitch,
     pitchY: pitch,
+    piece(position, index): LinePiece {
+      const [x0, y0, x1, y1] = sideAt(position * pitch, index);
+      return { kind: 'line', x0, y0, x1, y1 };
+    },
     template(position) {
       const v = verticesAt(position * pitch);
       const n = v.length / 2;

@@ -36,7 +36,7 @@ export function spiralPath(family: RingFamily, layout: SpiralLayout, filar: numb
     const inwards = layer % 2 === 0;
     const positionAt = (done: number) => filar + layout.filars * (inwards ? done : turns - done);
     const pointAt = (piece: number, share: number, done: number): Point => {
-      const [x, y] = piecePoint(family.template(positionAt(done))[piece], share);
+      const [x, y] = piecePoint(family.piece(positionAt(done), piece), share);
       return [x, y, dz];
     };
     let done = 0;
@@ -54,7 +54,7 @@ export function spiralPath(family: RingFamily, layout: SpiralLayout, filar: numb
         const stop = pointAt(piece, s1, end);
         if (last === null) first = start;
         else if (done === 0) pieces.push(joint(last, start));
-        if (family.template(positionAt(done))[piece].kind === 'line') pieces.push(joint(start, stop));
+        if (family.piece(positionAt(done), piece).kind === 'line') pieces.push(joint(start, stop));
         else pieces.push(pieceThrough(start, pointAt(piece, (s0 + s1) / 2, (done + end) / 2), stop));
         last = stop;
       }

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { pieceLength, piecePoint } from '../../../src/physics/coil/piece-geometry.ts';
+import { polygonInset } from '../../../src/physics/coil/polygon-inset.ts';
 import { circleFamily, cornerFamily, polygonFamily } from '../../../src/physics/coil/ring-family.ts';
 import { rectanglePoints } from './coils.ts';
 
@@ -11,7 +12,7 @@ const families = {
     1e-3,
     3,
   ),
-  polygon: polygonFamily((inset) => Float64Array.from(rectanglePoints(40e-3 - 2 * inset, 20e-3 - 2 * inset)), 1e-3),
+  polygon: polygonFamily(polygonInset(Float64Array.from(rectanglePoints(40e-3, 20e-3)), 5e-3), 1e-3),
 };
 
 test.each(Object.entries(families))(
@@ -26,6 +27,7 @@ test.each(Object.entries(families))(
         const [x, y] = piecePoint(piece, 1);
         const [u, v] = piecePoint(ring[(i + 1) % ring.length], 0);
         expect(Math.hypot(x - u, y - v)).toBeLessThan(1e-15);
+        expect(family.piece(position, i)).toEqual(piece);
       });
     }
     expect(perimeter(3)).toBeLessThan(perimeter(0));
