@@ -1,14 +1,15 @@
 import type { Outcome, Progress } from '../engine/types.ts';
 import type { GivenOptions } from './options.ts';
 import { tellFaults } from './read-design.ts';
-import { EXIT, type Terminal } from './terminal.ts';
+import { EXIT, harmless, type Terminal } from './terminal.ts';
 
 /** Progress of long work on standard error: rewritten in place on a terminal, silent elsewhere. */
-export function progressTo(terminal: Terminal): (progress: Progress) => void {
+export function showProgress(): (progress: Progress) => void {
   if (!process.stderr.isTTY) return () => undefined;
   return ({ fraction, stage }) => {
     const percent = Math.round(Math.min(Math.max(fraction, 0), 1) * 100);
-    terminal.err(`\r\u001b[K${percent < 100 ? `${percent} % ${stage}` : ''}`);
+    // Past the guard: these two signs are ours and meant to be obeyed.
+    process.stderr.write(`\r\u001b[K${percent < 100 ? `${percent} % ${harmless(stage)}` : ''}`);
   };
 }
 

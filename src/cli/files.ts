@@ -1,7 +1,7 @@
-import { mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { closeSync, fstatSync, mkdirSync, openSync, readSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { DESIGN_LIMITS } from '../design/defaults.ts';
-import { safeText } from '../design/path.ts';
+import { safeText } from '../numerics/errors.ts';
 
 /** A file that cannot be read or written, in one line. */
 export class FileError extends Error {
@@ -25,22 +25,49 @@ function fileError(name: string, error: unknown): FileError {
   return new FileError(`${safeText(name, 200)}: ${REASONS[code] ?? `it cannot be used (${code || String(error)})`}.`);
 }
 
-/** Text of a file; `-` is standard input. @throws FileError */
+/** A character of UTF-8 has at most four bytes. */
+const LARGEST_BYTES = 4 * DESIGN_LIMITS.fileBytes;
+
+/** Text of a file; `-` is standard input. Reads no more than a design can be, however long it goes on. @throws FileError */
 export function readText(name: string): string {
+  const refuse = (why: string): FileError => new FileError(`${safeText(name, 200)}: ${why}.`);
+  let file = 0;
   try {
-    const found = name === '-' ? null : statSync(name);
-    // A device such as /dev/zero never ends.
-    if (found?.isCharacterDevice() || found?.isBlockDevice()) {
-      throw new FileError(`${safeText(name, 200)}: it is a device, not a file.`);
+    if (name !== '-') {
+      file = openSync(name, 'r');
+      const found = fstatSync(file);
+      if (found.isDirectory()) throw refuse('it is a directory');
+      if (found.isCharacterDevice() || found.isBlockDevice()) throw refuse('it is a device, not a file');
     }
-    if (found !== null && found.size > 4 * DESIGN_LIMITS.fileBytes) {
-      throw new FileError(
-        `${safeText(name, 200)}: it is too large for a design (over ${4 * DESIGN_LIMITS.fileBytes} bytes).`,
-      );
+    const parts: Buffer[] = [];
+    for (let size = 0; ; ) {
+      const part = Buffer.allocUnsafe(1 << 16);
+      const count = readSome(file, part);
+      if (count === 0) return Buffer.concat(parts).toString('utf8');
+      size += count;
+      // A pipe or a device such as /dev/zero need not end.
+      if (size > LARGEST_BYTES) throw refuse(`it is too large for a design (over ${LARGEST_BYTES} bytes)`);
+      parts.push(part.subarray(0, count));
     }
-    return readFileSync(name === '-' ? 0 : name, 'utf8');
   } catch (error) {
     throw error instanceof FileError ? error : fileError(name, error);
+  } finally {
+    if (file !== 0) closeSync(file);
+  }
+}
+
+/** @returns the number of bytes; 0 at the end. */
+function readSome(file: number, into: Buffer): number {
+  for (;;) {
+    try {
+      return readSync(file, into);
+    } catch (error) {
+      const { code } = error as NodeJS.ErrnoException;
+      // The end of standard input on one system, and on others nothing typed yet.
+      if (code === 'EOF') return 0;
+      if (code !== 'EAGAIN') throw error;
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 20);
+    }
   }
 }
 

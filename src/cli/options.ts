@@ -21,7 +21,7 @@ function unknownOption(name: string, rules: OptionRules): UsageError {
   const meant = nearest(name, Object.keys(rules));
   const known = Object.keys(rules).map((key) => `--${key}`);
   return new UsageError(
-    `Unknown option --${name}. ${meant === null ? `Options: ${known.join(', ')}.` : `Did you mean --${meant}?`}`,
+    `Unknown option --${name.slice(0, 40)}. ${meant === null ? `Options: ${known.join(', ')}.` : `Did you mean --${meant}?`}`,
   );
 }
 
@@ -85,6 +85,6 @@ export function numberOption(
   const unit = range.unit === undefined ? '' : ` ${range.unit}`;
   const kind = range.whole ? 'a whole number' : 'a number';
   throw new UsageError(
-    `Option --${name} must be ${kind} from ${range.low} to ${range.high}${unit}; received "${text}".`,
+    `Option --${name} must be ${kind} from ${range.low} to ${range.high}${unit}; received "${text.slice(0, 40)}".`,
   );
 }

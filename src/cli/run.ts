@@ -3,7 +3,7 @@ import { COMMANDS } from './commands.ts';
 import { FileError } from './files.ts';
 import { commandHelp, generalHelp } from './help.ts';
 import { readOptions } from './options.ts';
-import { EXIT, type Terminal, UsageError } from './terminal.ts';
+import { EXIT, guarded, type Terminal, UsageError } from './terminal.ts';
 
 const HELP = { value: null, help: 'this text' };
 
@@ -46,7 +46,8 @@ async function dispatch(words: readonly string[], terminal: Terminal): Promise<n
  * @param words what stands after the program's name.
  * @returns the exit code. Wrong usage is told on `err`; a bug of ours is thrown.
  */
-export async function run(words: readonly string[], terminal: Terminal): Promise<number> {
+export async function run(words: readonly string[], unguarded: Terminal): Promise<number> {
+  const terminal = guarded(unguarded);
   try {
     return await dispatch(words, terminal);
   } catch (error) {

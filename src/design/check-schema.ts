@@ -1,9 +1,20 @@
 import * as v from 'valibot';
-import type { FaultDetail } from '../numerics/errors.ts';
+import { type FaultDetail, safeText } from '../numerics/errors.ts';
 import { defaultText, receivedText, requirementOf } from './describe.ts';
 import { nearest } from './nearest.ts';
-import { formatPath, type PathSegment, safeText } from './path.ts';
-import { alternatives, boundOf, isPlainObject, nodeOf, noteOf, type SchemaNode, slotOf, words } from './schema-node.ts';
+import { formatPath, type PathSegment } from './path.ts';
+import { strangeSign } from './plain-text.ts';
+import {
+  alternatives,
+  boundOf,
+  isPlainObject,
+  nodeOf,
+  noteOf,
+  patternOf,
+  type SchemaNode,
+  slotOf,
+  words,
+} from './schema-node.ts';
 
 export type SchemaCheck<T> =
   | { readonly ok: true; readonly value: T; readonly defaultsTaken: string[] }
@@ -34,8 +45,27 @@ function hintFor(node: SchemaNode, value: unknown, outer: SchemaNode): string | 
   return meant === null ? undefined : `Did you mean "${meant}"?`;
 }
 
+/** A text whose only fault is a sign that nobody sees: it is named, since the text shown would look right. */
+function strangeText(node: SchemaNode, value: unknown, path: readonly PathSegment[]): FaultDetail | null {
+  const plain = patternOf(node);
+  if (typeof value !== 'string' || plain === undefined) return null;
+  if (value.length > (boundOf(node, 'max_length') ?? Number.POSITIVE_INFINITY)) return null;
+  const sign = strangeSign(value, plain);
+  if (sign === null) return null;
+  const rest = plain.test('\n') ? '' : ' or line ends';
+  return {
+    code: 'wrong-value',
+    path: formatPath(path),
+    required: `text without control characters, direction overrides, halves of a character${rest}`,
+    received: sign,
+    hint: 'Type it anew without that sign.',
+  };
+}
+
 function fault(outer: SchemaNode, value: unknown, path: readonly PathSegment[]): FaultDetail {
   const node = slotOf(outer).node;
+  const strange = strangeText(node, value, path);
+  if (strange !== null) return strange;
   const hint = value === undefined ? undefined : hintFor(node, value, outer);
   const code =
     value === undefined

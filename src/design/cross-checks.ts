@@ -1,8 +1,8 @@
-import type { FaultDetail } from '../numerics/errors.ts';
+import { type FaultDetail, safeText } from '../numerics/errors.ts';
 import { chainFaults } from './chain-faults.ts';
+import { DESIGN_LIMITS } from './defaults.ts';
 import { stackSumMm } from './derived-defaults.ts';
 import { nearest } from './nearest.ts';
-import { safeText } from './path.ts';
 import type { PartlyFilledDesign } from './schema.ts';
 import type { CoilDocument, ConductorDocument, Design, OutlineDocument } from './types.ts';
 
@@ -120,8 +120,25 @@ function conductorFaults(path: string, conductor: ConductorDocument): FaultDetai
   return [];
 }
 
+function pathSizeFaults(path: string, coil: CoilDocument): FaultDetail[] {
+  if (coil.outline.shape !== 'path') return [];
+  const points = coil.outline.pointsMm.length;
+  const most = DESIGN_LIMITS.pathCorners;
+  if (points * coil.turns * coil.filars <= most) return [];
+  const wires = coil.filars === 1 ? '' : ` of ${coil.filars} wires`;
+  return [
+    conflict(
+      `${path}.outline.pointsMm`,
+      `at most ${Math.floor(most / (coil.turns * coil.filars))} points with ${coil.turns} turns${wires} (${most} corners in all)`,
+      `${points} points`,
+      'Draw the path with fewer points: they need only be as close as its bends ask for.',
+    ),
+  ];
+}
+
 function coilFaults(path: string, coil: CoilDocument): FaultDetail[] {
   const faults = [
+    ...pathSizeFaults(path, coil),
     ...outlineFaults(`${path}.outline`, coil.outline),
     ...conductorFaults(`${path}.conductor`, coil.conductor),
   ];

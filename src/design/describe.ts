@@ -1,5 +1,5 @@
+import { safeText } from '../numerics/errors.ts';
 import { UNITS } from '../units/unit-table.ts';
-import { safeText } from './path.ts';
 import {
   alternatives,
   boundOf,

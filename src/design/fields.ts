@@ -4,6 +4,7 @@
  */
 import * as v from 'valibot';
 import type { UnitName } from '../units/unit-table.ts';
+import { PLAIN_LINE, PLAIN_LINES } from './plain-text.ts';
 
 /** How far a value that was not given may be from its default: 95 % half-width, as a fraction or in the field's unit. */
 export type Guess = { readonly relative: number } | { readonly absolute: number };
@@ -48,8 +49,15 @@ export function percent(label: string, maximum = 100, derived?: string) {
   return quantity(0, maximum, { label, unit: '%', ...(derived === undefined ? {} : { derived }) });
 }
 
-export function text(maximum: number, label: string, minimum = 0) {
-  return v.pipe(v.string(), v.minLength(minimum), v.maxLength(maximum), note<string>({ label }));
+/** Text of one line, or with line ends and tabs where `lines` says so; never with a sign that `strangeSign` finds. */
+export function text(maximum: number, label: string, { minimum = 0, lines = false } = {}) {
+  return v.pipe(
+    v.string(),
+    v.minLength(minimum),
+    v.maxLength(maximum),
+    v.regex(lines ? PLAIN_LINES : PLAIN_LINE),
+    note<string>({ label }),
+  );
 }
 
 export function choice<const T extends readonly string[]>(options: T, label: string, derived?: string) {

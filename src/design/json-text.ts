@@ -1,12 +1,14 @@
-import type { FaultDetail } from '../numerics/errors.ts';
+import { type FaultDetail, safeText } from '../numerics/errors.ts';
 import { DESIGN_LIMITS } from './defaults.ts';
-import { formatPath, type PathSegment, safeText } from './path.ts';
+import { formatPath, type PathSegment } from './path.ts';
 
 export type JsonText =
   | { readonly ok: true; readonly value: unknown }
   | { readonly ok: false; readonly faults: FaultDetail[] };
 
 const MAX_DEPTH = 64;
+/** Keys told as given twice: enough for any slip. */
+const TWICE_TOLD = 100;
 const NUMBER = /-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?/y;
 const STRING = /"(?:[^"\\\p{Cc}]|[\u007f-\u009f]|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*"/uy;
 const WORD = /true|false|null/y;
@@ -59,7 +61,7 @@ class Scanner {
       const raw = this.#take(STRING);
       if (raw === null) return 'a key in double quotes';
       const key = String(JSON.parse(raw));
-      if (seen.has(key)) this.twice.push(formatPath([...path, key]));
+      if (seen.has(key) && this.twice.length < TWICE_TOLD) this.twice.push(formatPath([...path, key]));
       seen.add(key);
       if (this.#peek() !== ':') return '":" after the key';
       this.#at++;
@@ -98,6 +100,13 @@ function badJson(required: string, received: string, hint?: string): JsonText {
   };
 }
 
+function hintAt(body: string, at: number): string | undefined {
+  if (/^\/[/*]/.test(body.slice(at, at + 2))) return 'JSON has no comments: use "notes".';
+  // What another encoding looks like when it is read as UTF-8.
+  if (/[\0\ufffd]/.test(body.slice(at, at + 2))) return 'Save the file as UTF-8.';
+  return undefined;
+}
+
 /**
  * Reads JSON text.
  *
@@ -118,8 +127,7 @@ export function readJsonText(text: string): JsonText {
         ? 'the end of the file'
         : JSON.stringify(safeText(body.slice(stop.at, stop.at + 12).split('\n')[0], 12));
     const place = `line ${before.length}, column ${before[before.length - 1].length + 1}`;
-    const comment = /^\/[/*]/.test(body.slice(stop.at)) ? 'JSON has no comments: use "notes".' : undefined;
-    return badJson(`JSON: ${stop.expected} is expected at ${place}`, found, comment);
+    return badJson(`JSON: ${stop.expected} is expected at ${place}`, found, hintAt(body, stop.at));
   }
   if (scanner.twice.length > 0) {
     return {

@@ -1,15 +1,9 @@
-import type { FaultDetail } from '../numerics/errors.ts';
+import { type FaultDetail, safeText } from '../numerics/errors.ts';
 
 /** Keys and list indices from the root of the document. */
 export type PathSegment = string | number;
 
 const PLAIN_KEY = /^[A-Za-z_$][\w$]{0,59}$/;
-
-/** Text as it may stand in a message: at most `maximum` characters, control and direction marks written out. */
-export function safeText(text: string, maximum = 60): string {
-  const cut = text.length > maximum ? `${text.slice(0, maximum)}...` : text;
-  return cut.replace(/[\p{Cc}\p{Cf}\p{Cs}\p{Co}\p{Zl}\p{Zp}]/gu, (c) => `\\u{${(c.codePointAt(0) ?? 0).toString(16)}}`);
-}
 
 /** `stack[2].thicknessMm`; keys that are no plain words stand quoted in brackets. */
 export function formatPath(segments: readonly PathSegment[]): string {

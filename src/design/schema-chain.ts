@@ -98,7 +98,7 @@ export const chainStep = v.variant('kind', [
       C.chargeVoltageV,
     ),
     cutoffA: v.optional(
-      quantity(0.0001, 20, {
+      quantity(0.00005, 50, {
         label: 'current at which charging ends',
         unit: 'A',
         guess: { relative: 0.5 },
@@ -106,7 +106,7 @@ export const chainStep = v.variant('kind', [
       }),
     ),
     emptyV: v.optional(
-      quantity(0.3, 60, {
+      quantity(0.3, 80, {
         label: 'voltage at rest when empty',
         unit: 'V',
         guess: { absolute: 0.2 },

@@ -69,7 +69,7 @@ const conductor = v.variant('kind', [
     kind: kind('solid'),
     diameterMm: length(0.005, 30, 'diameter of the copper'),
     insulatedDiameterMm: v.optional(
-      length(0.005, 30, 'diameter with insulation', {
+      length(0.005, 33, 'diameter with insulation', {
         guess: { relative: 0.06 },
         derived: '1.1 times the copper diameter',
       }),
@@ -91,7 +91,7 @@ export const coilSchema = v.strictObject({
   }),
   layers: v.optional(whole(1, DESIGN_LIMITS.layers, { label: 'layers', unit: 'count' }), DESIGN_DEFAULTS.coil.layers),
   layerPitchMm: v.optional(
-    length(0.01, 50, 'distance between layer centres', {
+    length(0.005, 50, 'distance between layer centres', {
       guess: { relative: 0.3 },
       derived: "the conductor's height with insulation (a trace: its thickness plus 0.2 mm)",
     }),

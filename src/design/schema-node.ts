@@ -66,6 +66,12 @@ export function boundOf(
   return typeof requirement === 'number' ? requirement : undefined;
 }
 
+/** The pattern that a text keeps to, undefined where it may hold anything. */
+export function patternOf(node: SchemaNode): RegExp | undefined {
+  const requirement = node.pipe?.find((step) => step.type === 'regex')?.requirement;
+  return requirement instanceof RegExp ? requirement : undefined;
+}
+
 export function isWhole(node: SchemaNode): boolean {
   return node.pipe?.some((step) => step.type === 'integer') ?? false;
 }

@@ -27,7 +27,7 @@ export const designSchema = v.strictObject({
   format: v.literal(DESIGN_FORMAT),
   version: v.literal(DESIGN_VERSION),
   title: v.optional(text(DESIGN_LIMITS.titleLength, 'title'), DESIGN_DEFAULTS.title),
-  notes: v.optional(text(DESIGN_LIMITS.notesLength, 'notes'), DESIGN_DEFAULTS.notes),
+  notes: v.optional(text(DESIGN_LIMITS.notesLength, 'notes', { lines: true }), DESIGN_DEFAULTS.notes),
   transmitter: v.strictObject({
     coil: coilSchema,
     ferrite: v.optional(v.nullable(ferriteSchema), null),

@@ -12,6 +12,12 @@ export interface FaultDetail {
   readonly hint?: string;
 }
 
+/** Text as it may stand in a message: at most `maximum` characters, control and direction marks written out. */
+export function safeText(text: string, maximum = 60): string {
+  const cut = text.length > maximum ? `${text.slice(0, maximum)}...` : text;
+  return cut.replace(/[\p{Cc}\p{Cf}\p{Cs}\p{Co}\p{Zl}\p{Zp}]/gu, (c) => `\\u{${(c.codePointAt(0) ?? 0).toString(16)}}`);
+}
+
 /** One line: `path: must be REQUIRED; received RECEIVED. HINT`. */
 export function faultLine(fault: FaultDetail): string {
   const subject = fault.path === '' ? 'design' : fault.path;

@@ -1,11 +1,13 @@
+import { DESIGN_LIMITS } from '../design/defaults.ts';
+import { readJsonText } from '../design/json-text.ts';
 import { parseDesign } from '../design/resolve.ts';
 import type { DesignDocument } from '../design/schema.ts';
 import { faultLine } from '../numerics/errors.ts';
 
 /** Version of the packing, in the link itself, so that old links stay readable. */
 const PACKING = '1';
-/** A design is a few kilobytes; anything that unpacks to more than this is not one. */
-const LARGEST_BYTES = 2_000_000;
+/** A design is a few kilobytes; anything that is, or unpacks to, more than this is not one. */
+const LARGEST_BYTES = DESIGN_LIMITS.fileBytes;
 
 export type SharedDesign =
   | { readonly kind: 'none' }
@@ -81,19 +83,23 @@ export async function readShareFragment(fragment: string): Promise<SharedDesign>
     kind: 'unreadable',
     message: `The design in this link cannot be read: ${why} Your own design is untouched.`,
   });
+  if (packed.length > LARGEST_BYTES) return unreadable('it is far longer than a design can be.');
   const found = /^(\d+)\.([A-Za-z0-9_-]*)$/.exec(packed);
   if (!found) return unreadable('the link is damaged. Ask for it again, or for the design as a file.');
   if (found[1] !== PACKING) {
     return unreadable('it was made by another version of the program. Ask for the design as a file instead.');
   }
-  let json: unknown;
+  const damaged = 'the link is cut short or damaged. Ask for it again, or for the design as a file.';
+  let text: string;
   try {
     const bytes = await through(fromBase64Url(found[2]), new DecompressionStream('deflate-raw'));
-    json = JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes));
+    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
-    return unreadable('the link is cut short or damaged. Ask for it again, or for the design as a file.');
+    return unreadable(damaged);
   }
-  const parsed = parseDesign(json);
+  const json = readJsonText(text);
+  if (!json.ok) return unreadable(damaged);
+  const parsed = parseDesign(json.value);
   if (!parsed.ok) return unreadable(`${faultLine(parsed.faults[0])}`);
   return { kind: 'design', document: parsed.document };
 }

@@ -1,6 +1,6 @@
 /** Reads what people type into number fields. Loads mathjs: import it only when something is typed. */
 import { unit as mathUnit } from 'mathjs';
-import type { FaultDetail } from '../numerics/errors.ts';
+import { type FaultDetail, safeText } from '../numerics/errors.ts';
 import { type Decimal, decimalOf, quotient, readDecimal, times } from './decimal.ts';
 import { type QuantityName, UNITS, type UnitName } from './unit-table.ts';
 
@@ -94,6 +94,9 @@ const PREFIX_POWERS: Readonly<Record<string, number>> = Object.freeze({
   G: 9,
 });
 
+/** Highest power of a unit that is read. */
+const MOST_POWER = 9;
+
 function article(quantity: QuantityName): string {
   return KINDS[quantity].name;
 }
@@ -143,7 +146,7 @@ export function parseQuantity(text: string, unit: UnitName): ParsedQuantity {
   const tidy = text.replace(/[\u2212\u2012\u2013]/g, '-').trim();
   const need = `${article(quantity)} is needed, for example ${example}`;
   if (tidy === '') return fail('empty', 'nothing', `${capital(need)}.`);
-  const shown = JSON.stringify(tidy.slice(0, 40));
+  const shown = JSON.stringify(safeText(tidy, 40)).replaceAll('\\\\u{', '\\u{');
   if (tidy.length > 64) return fail('too-long', `${tidy.length} characters`, `${capital(need)}.`);
   const number = leadingNumber(tidy);
   if (number === null) return fail('not-a-number', shown, `That does not begin with a number; ${need}.`);
@@ -157,7 +160,10 @@ export function parseQuantity(text: string, unit: UnitName): ParsedQuantity {
   if (direct !== null) return finite(direct, fail, shown, need);
   const typed = quantity === 'temperature' && name === 'C' ? readUnit('degC') : readUnit(name);
   if (typed === null) {
-    return fail('unknown-unit', shown, `The unit "${name.slice(0, 20)}" is not known; ${need}.`);
+    return fail('unknown-unit', shown, `The unit "${safeText(name, 20)}" is not known; ${need}.`);
+  }
+  if (typed.units.some(({ power }) => !Number.isInteger(power) || Math.abs(power) > MOST_POWER)) {
+    return fail('unknown-unit', shown, `The unit "${safeText(name, 20)}" has a power that no unit has; ${need}.`);
   }
   const base = BASES.find((entry) => entry.quantity === quantity)?.unit;
   if (base === undefined || !sameDimensions(typed, base)) {
@@ -204,7 +210,7 @@ function convert(decimal: Decimal, typed: MathUnit, unit: UnitName): number {
   let bottom: Decimal = times(decimalOf(UNITS[unit].scale), { digits: 1n, exponent: UNITS[unit].exponent });
   for (const part of typed.units) {
     const factor = times(decimalOf(Number(part.unit.value)), decimalOf(part.prefix.value));
-    for (let i = 0; i < Math.min(Math.abs(part.power), 9); i++) {
+    for (let i = 0; i < Math.abs(part.power); i++) {
       if (part.power > 0) top = times(top, factor);
       else bottom = times(bottom, factor);
     }

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { formatPath, parsePath, safeText, valueAt } from '../../src/design/path.ts';
+import { formatPath, parsePath, valueAt } from '../../src/design/path.ts';
+import { safeText } from '../../src/numerics/errors.ts';
 
 test.each<[string, (string | number)[]]>([
   ['transmitter.coil.turns', ['transmitter', 'coil', 'turns']],

@@ -1,5 +1,6 @@
 import { DESIGN_LIMITS } from '../../design/defaults.ts';
 import type { ReadingDocument } from '../../design/types.ts';
+import { safeText } from '../../numerics/errors.ts';
 
 /** A reading as typed or pasted: what was not given is left to the design's defaults. */
 export type PastedReading = Partial<ReadingDocument> & { readonly supplyV: number };
@@ -67,7 +68,7 @@ export const READING_COLUMNS: readonly Column[] = Object.freeze([
     high: 100,
     words: ['outputa', 'outputcurrent', 'iout', 'loada', 'loadcurrent', 'load'],
   },
-  { key: 'gapMm', name: 'gap', unit: 'mm', low: 0, high: 1000, words: ['gap', 'gapmm', 'distance'] },
+  { key: 'gapMm', name: 'gap', unit: 'mm', low: 0.05, high: 1000, words: ['gap', 'gapmm', 'distance'] },
   {
     key: 'offsetXMm',
     name: 'offset x',
@@ -126,12 +127,16 @@ export const READING_COLUMNS: readonly Column[] = Object.freeze([
   },
 ]);
 
+/** Faults told at once: enough for any slip, few enough for a text that is something else. */
+const FAULTS_TOLD = 100;
+
 const YES = new Set(['1', 'yes', 'y', 'true', 'regulated', 'ok', 'ja']);
 const NO = new Set(['0', 'no', 'n', 'false', 'collapsed', 'collapse', 'nein']);
 
-/** A header's word: lower case, without units in brackets, signs and spaces. */
+/** A header's word: lower case, without units in brackets, signs and spaces; no known word is as long as what is cut off. */
 function bare(text: string): string {
   return text
+    .slice(0, 80)
     .toLowerCase()
     .replace(/[([].*?[)\]]/g, '')
     .replace(/[^a-z]/g, '');
@@ -191,6 +196,10 @@ function numberOf(text: string): number | null {
  * lines that begin with # are passed over.
  */
 export function parseReadings(text: string): PastedReadings {
+  if (text.length > DESIGN_LIMITS.fileBytes) {
+    const required = `at most ${DESIGN_LIMITS.fileBytes} characters of readings`;
+    return { readings: [], faults: [{ row: 1, column: '', required, received: `${text.length}` }], columns: [] };
+  }
   const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/);
   const used = lines
     .map((line, i) => ({ line, row: i + 1 }))
@@ -213,7 +222,7 @@ export function parseReadings(text: string): PastedReadings {
             row,
             column: name,
             required: `a column "${name} (V)" in the header`,
-            received: line.slice(0, 80),
+            received: safeText(line, 80),
           });
         if (missing.length > 0) break;
         continue;
@@ -225,6 +234,10 @@ export function parseReadings(text: string): PastedReadings {
     }
     const reading = rowReading(cells, columns, row, faults);
     if (reading !== null) readings.push(reading);
+    if (faults.length >= FAULTS_TOLD) {
+      faults.push({ row, column: '', required: 'a table of readings', received: 'too many faults to go on' });
+      break;
+    }
   }
   return { readings, faults, columns };
 }
@@ -277,7 +290,7 @@ function rowReading(
     if (cell === '' || column === undefined) return;
     const taken = parseCell(key, cell);
     if (taken.ok) found[key] = taken.value;
-    else faults.push({ row, column: column.name, required: taken.required, received: `"${cell.slice(0, 40)}"` });
+    else faults.push({ row, column: column.name, required: taken.required, received: `"${safeText(cell, 40)}"` });
   });
   if (found.supplyV === undefined && faults.length === before)
     faults.push({ row, column: 'supply voltage', required: 'a number from 0 to 100 V', received: 'nothing' });

@@ -5,7 +5,7 @@ import type { Design } from '../../design/types.ts';
 import { linkSidesOf } from '../../design/wind.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { Command } from '../command.ts';
-import { progressTo, tellFailure } from '../engine.ts';
+import { showProgress, tellFailure } from '../engine.ts';
 import { writeTexts } from '../files.ts';
 import { openEngine } from '../open-engine.ts';
 import { type GivenOptions, numberOption } from '../options.ts';
@@ -116,11 +116,7 @@ export const along: Command = async (given, terminal) => {
   const to = givenTo ?? range[1];
   if (!(from < to)) throw new UsageError(`Option --from (${from}) must be less than --to (${to}).`);
   const engine = openEngine();
-  const outcome = await engine.sweep(
-    { design: result.design, axis, from, to, points },
-    undefined,
-    progressTo(terminal),
-  );
+  const outcome = await engine.sweep({ design: result.design, axis, from, to, points }, undefined, showProgress());
   engine.dispose();
   if (!outcome.ok) return tellFailure(outcome, given, terminal);
   const line = outcome.value;

@@ -8,7 +8,7 @@ import type { Design } from '../../design/types.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { UnitName } from '../../units/unit-table.ts';
 import type { Command } from '../command.ts';
-import { progressTo, tellFailure } from '../engine.ts';
+import { showProgress, tellFailure } from '../engine.ts';
 import { readText, writeTexts } from '../files.ts';
 import { openEngine } from '../open-engine.ts';
 import { type GivenOptions, numberOption } from '../options.ts';
@@ -166,16 +166,12 @@ export const fit: Command = async (given, terminal) => {
       ...(starts === null ? {} : { starts }),
       ...(given.values.has('robust') ? { robustBeyond: ROBUST_BEYOND } : {}),
     };
-    const outcome = await engine.fit({ design, options }, undefined, progressTo(terminal));
+    const outcome = await engine.fit({ design, options }, undefined, showProgress());
     if (!outcome.ok) return tellFailure(outcome, given, terminal);
     const report = outcome.value;
     let map: OffsetMap | null = null;
     if (given.values.has('map')) {
-      const mapped = await engine.fitMap(
-        { design, ensemble: report.ensemble, points: 65 },
-        undefined,
-        progressTo(terminal),
-      );
+      const mapped = await engine.fitMap({ design, ensemble: report.ensemble, points: 65 }, undefined, showProgress());
       if (!mapped.ok) return tellFailure(mapped, given, terminal);
       map = mapped.value;
     }

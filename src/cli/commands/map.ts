@@ -7,7 +7,7 @@ import type { OffsetMap } from '../../analysis/types.ts';
 import type { Design } from '../../design/types.ts';
 import { formatBand, formatQuantity } from '../../units/format.ts';
 import type { Command } from '../command.ts';
-import { progressTo, tellFailure } from '../engine.ts';
+import { showProgress, tellFailure } from '../engine.ts';
 import { writeTexts } from '../files.ts';
 import { openEngine } from '../open-engine.ts';
 import { numberOption } from '../options.ts';
@@ -45,7 +45,7 @@ export const map: Command = async (given, terminal) => {
   if (!result.ok) return tellFaults(result.faults, given, terminal);
   const { design, defaultsTaken } = result;
   const engine = openEngine();
-  const outcome = await engine.map({ design, points, spanMm }, undefined, progressTo(terminal));
+  const outcome = await engine.map({ design, points, spanMm }, undefined, showProgress());
   engine.dispose();
   if (!outcome.ok) return tellFailure(outcome, given, terminal);
   const document = `${jsonText({ ...mapDocument(outcome.value, design.title), defaultsTaken }, 0)}\n`;

@@ -5,7 +5,7 @@ import type { Design } from '../../design/types.ts';
 import { formatBand, formatQuantity } from '../../units/format.ts';
 import type { UnitName } from '../../units/unit-table.ts';
 import type { Command } from '../command.ts';
-import { progressTo, tellFailure } from '../engine.ts';
+import { showProgress, tellFailure } from '../engine.ts';
 import { openEngine } from '../open-engine.ts';
 import type { GivenOptions } from '../options.ts';
 import { readDesign, tellFaults } from '../read-design.ts';
@@ -81,7 +81,7 @@ export const supplies: Command = async (given, terminal) => {
   const result = await readDesign(given);
   if (!result.ok) return tellFaults(result.faults, given, terminal);
   const engine = openEngine();
-  const outcome = await engine.supplies({ design: result.design, suppliesV }, undefined, progressTo(terminal));
+  const outcome = await engine.supplies({ design: result.design, suppliesV }, undefined, showProgress());
   engine.dispose();
   if (!outcome.ok) return tellFailure(outcome, given, terminal);
   terminal.out(

@@ -40,7 +40,7 @@ describe('pasted readings', () => {
     expect(readings).toEqual([{ supplyV: 5, supplyA: 0.4, gapMm: 5.9 }]);
     expect(faults.map(rowFaultLine)).toEqual([
       'row 2, supply current: must be a number from 0 to 100 A; received "abc".',
-      'row 4, gap: must be a number from 0 to 1000 mm; received "-1".',
+      'row 4, gap: must be a number from 0.05 to 1000 mm; received "-1".',
       'row 5, supply voltage: must be a number from 0 to 100 V; received nothing.',
       'row 6: must be at most 3 cells; received 4 cells; with commas between cells, decimals need a point.',
     ]);

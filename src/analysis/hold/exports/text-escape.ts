@@ -27,32 +27,47 @@ function dropControl(text: string): string {
 }
 
 /**
- * One field of a CSV record (RFC 4180). Text that a spreadsheet would run as a formula (first character = + - @, tab or
- * carriage return) gets an apostrophe in front; numbers are never touched.
+ * Where a spreadsheet may begin to read a formula: at the field's start, and after signs that another locale's spreadsheet
+ * takes for the end of a field. Full-width forms count, since some programs fold them. Common practice, no source.
+ */
+const FORMULA = /(^|[;,\t\r\n])(?=[\s"']*[=+\-@\uff1d\uff0b\uff0d\uff20\t\r])/g;
+
+/**
+ * One field of a CSV record (RFC 4180). Text that a spreadsheet would run as a formula (= + - @, tab or carriage return at
+ * the start of a field) gets an apostrophe in front; numbers are never touched.
  */
 export function csvField(value: string | number): string {
   if (typeof value === 'number') return Number.isFinite(value) ? String(value) : '';
-  const safe = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
-  return /[",\r\n]/.test(safe) || safe !== safe.trim() ? `"${safe.replace(/"/g, '""')}"` : safe;
+  const safe = value.replace(FORMULA, "$1'");
+  return /[",;\t\r\n]/.test(safe) || safe !== safe.trim() ? `"${safe.replace(/"/g, '""')}"` : safe;
 }
+
+/** Longest line of a DXF group. */
+const DXF_LINE = 255;
 
 /**
  * One line of text for a DXF group: line ends and control characters become spaces, a caret is doubled by a space as the
- * format wants, other than ASCII is written as \U+XXXX.
+ * format wants, other than ASCII is written as \U+XXXX. Cut where the line would be longer than 255 signs.
  */
 export function dxfText(text: string): string {
   let out = '';
   for (const character of text) {
-    const code = character.codePointAt(0) ?? 0;
-    if (code < 0x20 || code === 0x7f) out += ' ';
-    else if (character === '^') out += '^ ';
-    else if (code < 0x80) out += character;
-    else {
-      for (let k = 0; k < character.length; k += 1)
-        out += `\\U+${character.charCodeAt(k).toString(16).toUpperCase().padStart(4, '0')}`;
-    }
+    const written = dxfCharacter(character);
+    if (out.length + written.length > DXF_LINE) break;
+    out += written;
   }
-  return out.slice(0, 255);
+  return out;
+}
+
+function dxfCharacter(character: string): string {
+  const code = character.codePointAt(0) ?? 0;
+  if (code < 0x20 || (code >= 0x7f && code < 0xa0)) return ' ';
+  if (character === '^') return '^ ';
+  if (code < 0x80) return character;
+  return Array.from({ length: character.length }, (_, k) => {
+    const unit = character.charCodeAt(k);
+    return `\\U+${unit.toString(16).toUpperCase().padStart(4, '0')}`;
+  }).join('');
 }
 
 /** A number with at most `digits` decimals, without exponent or trailing zeros; -0 becomes 0. */
