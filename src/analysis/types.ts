@@ -162,6 +162,8 @@ export interface OffsetMap {
   readonly peakReachMm: readonly { readonly name: string; readonly reachMm: number }[];
   /** Angle (degrees from +x) in which the reach ends first. */
   readonly tightestDeg: number;
+  /** Made from a rough link model and without the exact circuit's checks: to be replaced. */
+  readonly firstLook?: boolean;
   readonly timing: {
     readonly linkModelMs: number;
     readonly gridMs: number;
@@ -189,6 +191,8 @@ export interface LineSweep {
   readonly frequencyHz: Float64Array;
   readonly states: readonly LinkState[];
   readonly demandA: number;
+  /** Made from a rough link model: to be replaced. */
+  readonly firstLook?: boolean;
 }
 
 /** k and margin while dragging: first-harmonic circuit on the quickest link values at hand. */

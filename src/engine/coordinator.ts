@@ -38,6 +38,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     rivals: new LatestWins(),
     retune: new LatestWins(),
     coilSizes: new LatestWins(),
+    bounds: new LatestWins(),
     row: new LatestWins(),
     search: new LatestWins(),
     field: new LatestWins(),
@@ -202,7 +203,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     };
     const failed = await inChunks(points, SWEEP_CHUNK, runner.width, chunk);
     if (failed) return failed;
-    return { ok: true, elapsedMs: now() - began, value: lineSweepOf(design, axis, solved) };
+    return { ok: true, elapsedMs: now() - began, value: lineSweepOf(design, axis, solved, model?.level === 'rough') };
   }
 
   // Each of these has a sequence of its own, which is fetched when it is first asked for.
@@ -232,6 +233,12 @@ export function createEngine(runner: Runner, now: () => number): Engine {
 
   const retune: Engine['retune'] = (design, signal) =>
     runner.run('retune', { design }, { lane: 'back', signal: latest.retune.next(signal) });
+
+  const bounds: Engine['bounds'] = async (design, signal, onProgress) => {
+    const mine = latest.bounds.next(signal);
+    const { boundsOf } = await import('./bounds.ts');
+    return boundsOf(runner, plateAnswers, design, mine, now, onProgress);
+  };
 
   const coilSizes: Engine['coilSizes'] = (question, signal) =>
     runner.run('coilSizes', question, { lane: 'back', signal: latest.coilSizes.next(signal) });
@@ -283,6 +290,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     rivals,
     retune,
     coilSizes,
+    bounds,
     row,
     lesson,
     search,

@@ -2,6 +2,7 @@ import type { ExposureReport, FieldSource } from '../analysis/exposure/exposure-
 import type { OperatingSpread } from '../analysis/feed/operating-spread.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { Lesson } from '../analysis/lessons/lesson.ts';
+import type { BoardBounds } from '../analysis/pair/board-bounds.ts';
 import type { CoilRowAnswer } from '../analysis/pair/coil-row.ts';
 import type { CoilSizeQuestion } from '../analysis/pair/coil-size-reading.ts';
 import type { RetuneAnswer } from '../analysis/pair/retune.ts';
@@ -130,6 +131,12 @@ export interface Engine {
   lesson(number: number, signal?: AbortSignal): Promise<Outcome<Lesson>>;
   /** Series capacitors for the coils as placed, and parts near them. */
   retune(design: Design, signal?: AbortSignal): Promise<Outcome<RetuneAnswer>>;
+  /** Intervals over plausible boards, for a design that says what it does not know of its own; some seconds. */
+  bounds(
+    design: Design,
+    signal?: AbortSignal,
+    onProgress?: (progress: Progress) => void,
+  ): Promise<Outcome<BoardBounds>>;
   /** What the sizes of a coil, read with a ruler or traced, say of its inductance. */
   coilSizes(question: CoilSizeQuestion, signal?: AbortSignal): Promise<Outcome<CoilReading>>;
   /**

@@ -167,7 +167,7 @@ export class Answers {
     const key = mapKey(design, spanMm);
     if (key === this.#map.answer.peek()?.key || key === this.#map.asked.peek()) return;
     this.#quickMap.ask(key, (signal) =>
-      this.#engine.map({ design, points: this.#options.coarsePoints, spanMm }, signal),
+      this.#engine.map({ design, points: this.#options.coarsePoints, spanMm, level: 'rough' }, signal),
     );
   }
 
@@ -182,9 +182,12 @@ export class Answers {
       };
       // With plates the full model takes its time; in air there is nothing to wait for.
       if (hasPlates(design)) {
-        const coarse = await this.#engine.map({ design, points: coarsePoints, spanMm }, signal, progress);
-        if (!coarse.ok) return coarse;
-        this.#map.offer(key, coarse.value, coarse.elapsedMs);
+        for (const level of ['rough', 'coarse'] as const) {
+          const look = await this.#engine.map({ design, points: coarsePoints, spanMm, level }, signal, progress);
+          if (!look.ok) return look;
+          this.#map.offer(key, look.value, look.elapsedMs);
+          if (!look.value.firstLook) break;
+        }
       }
       return this.#engine.map({ design, points: finePoints, spanMm }, signal, progress);
     });
@@ -195,13 +198,13 @@ export class Answers {
     if (range === null) return;
     const { sweepPoints: points, gapFromMm } = this.#options;
     const key = `${JSON.stringify(range)}|${poseKey(design)}`;
-    this.#sweeps.ask(key, async (signal): Promise<Outcome<Sweeps>> => {
+    const lines = async (level: 'rough' | 'coarse', signal: AbortSignal): Promise<Outcome<Sweeps>> => {
       const began = performance.now();
-      const placement = design.placement;
+      const { placement } = design;
       const centred = placement.offsetXMm === 0 && placement.offsetYMm === 0;
       const middle: Design = { ...design, placement: { ...placement, offsetXMm: 0, offsetYMm: 0 } };
-      const gap = { axis: 'gap', from: gapFromMm, to: range.gapToMm, points } as const;
-      const across = { from: -range.offsetToMm, to: range.offsetToMm, points } as const;
+      const gap = { axis: 'gap', from: gapFromMm, to: range.gapToMm, points, level } as const;
+      const across = { from: -range.offsetToMm, to: range.offsetToMm, points, level } as const;
       // One after the other: a newer request of the same kind would replace an older one.
       const gapHere = await this.#engine.sweep({ design, ...gap }, signal);
       if (!gapHere.ok) return gapHere;
@@ -218,6 +221,14 @@ export class Answers {
         alongY: alongY.value,
       };
       return { ok: true, value, elapsedMs: performance.now() - began };
+    };
+    this.#sweeps.ask(key, async (signal): Promise<Outcome<Sweeps>> => {
+      const first = await lines('rough', signal);
+      const whole =
+        first.ok && [first.value.gapHere, first.value.alongX, first.value.alongY].every((l) => !l.firstLook);
+      if (!first.ok || whole) return first;
+      this.#sweeps.offer(key, first.value, first.elapsedMs);
+      return lines('coarse', signal);
     });
   }
 }

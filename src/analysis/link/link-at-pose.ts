@@ -26,7 +26,7 @@ export function linkAtPose(context: LinkContext, pose: Pose, level: PlateLevel):
 /** Puts air values, the plates' change and measured overrides together. */
 export function assembleLink(context: LinkContext, airM: number, airError: number, change: PlateChange): LinkAtPose {
   const { l1: self1, l2: self2, inductanceScale1: s1, inductanceScale2: s2 } = context;
-  const scaleM = Math.sqrt(s1 * s2);
+  const scaleM = context.couplingFactor * Math.sqrt(s1 * s2);
   const l1 = (self1.value + change.dL1) * s1;
   const l2 = (self2.value + change.dL2) * s2;
   const m = (airM + change.dM) * scaleM;
@@ -46,7 +46,7 @@ export function assembleLink(context: LinkContext, airM: number, airError: numbe
     air: { l1: self1.value, l2: self2.value, m: airM },
     errors: {
       ...errors,
-      coupling: couplingError(context, airM, airError, change),
+      coupling: context.couplingFactor * couplingError(context, airM, airError, change),
     },
   };
 }

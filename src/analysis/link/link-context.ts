@@ -12,7 +12,7 @@ import { resistanceLaw } from '../../physics/conductor/resistance-law.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
 import { Lru } from '../lru.ts';
 import { linkKey } from './link-key.ts';
-import { createPlates, type Plates } from './plates.ts';
+import { createPlates, type PlateLevel, type Plates } from './plates.ts';
 
 /** Everything about a pair of coils that does not depend on where the receiver sits. */
 export interface LinkContext {
@@ -34,6 +34,8 @@ export interface LinkContext {
   readonly inductanceScale2: number;
   readonly resistanceScale1: number;
   readonly resistanceScale2: number;
+  /** True over computed coupling, as the design states it. */
+  readonly couplingFactor: number;
   /** The frequency at which loss of metal sheets is evaluated: middle of the window, Hz. */
   readonly middleFrequency: number;
 }
@@ -79,6 +81,16 @@ export function roughLinkContext(design: Design): LinkContext {
   return contexts.get(key) ?? roughContexts.obtain(key, () => build(design, 'rough'));
 }
 
+/** The same, whatever stands: where the answer may not depend on what was worked out before. */
+export function plainRoughContext(design: Design): LinkContext {
+  return roughContexts.obtain(linkKey(design), () => build(design, 'rough'));
+}
+
+/** The context in which a link model is read: of a rough one nothing finer is set up. @throws InputError */
+export function contextOf(design: Design, model: { readonly level: PlateLevel } | null): LinkContext {
+  return model?.level === 'rough' ? roughLinkContext(design) : linkContext(design);
+}
+
 /** What belongs to one side alone, by the object that describes it. */
 interface OwnValues {
   self: Estimate | null;
@@ -117,7 +129,7 @@ function build(design: Design, proximity: 'rough' | 'coarse'): LinkContext {
   const { inductanceUh: measured1 } = design.transmitter.coil;
   const { inductanceUh: measured2 } = design.receiver.coil;
   // Only a measured inductance asks what each coil has alone.
-  const alone = measured1 !== null || measured2 !== null ? plates?.alone() : undefined;
+  const alone = measured1 !== null || measured2 !== null ? plates?.alone(proximity) : undefined;
   const copper = (which: 'transmitter' | 'receiver'): ResistanceLaw =>
     copperOf({ transmitter, receiver }[which], `${band} ${proximity}`, (winding) => {
       const externalField = plates?.proximityField(which, proximity) ?? null;
@@ -153,6 +165,7 @@ function build(design: Design, proximity: 'rough' | 'coarse'): LinkContext {
       resistanceAt(copper2, middleFrequency, COPPER_REFERENCE_C),
       1e-3,
     ),
+    couplingFactor: design.receiver.couplingFactor,
     middleFrequency,
   };
 }

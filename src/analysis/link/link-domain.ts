@@ -1,4 +1,7 @@
-import type { Winding } from '../../physics/coil/types.ts';
+import { InputError } from '../../numerics/errors.ts';
+import { poseMatrix } from '../../physics/coil/nodes.ts';
+import { outlineBox } from '../../physics/field/outline-grid.ts';
+import { bodySupport, sideBodies } from '../../physics/field/solid-bodies.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
 import { isMirrored } from '../../physics/field/winding-potential.ts';
 
@@ -13,12 +16,62 @@ export interface LinkDomain {
 /** Millimetre, in metres: the grain to which a domain is rounded, so that small edits keep the same box. */
 const GRAIN = 1e-3;
 
-/** The box to start from: three quarters of the larger coil sideways; 1 to 15 mm apart, or as the design's own gap asks. */
-export function startingDomain(transmitter: Winding, receiver: Winding, gap: number): LinkDomain {
-  const reach = 0.75 * Math.max(transmitter.halfWidth, transmitter.halfHeight, receiver.halfWidth, receiver.halfHeight);
-  const half = Math.ceil(reach / GRAIN) * GRAIN;
+/** The attitude a model is built for, radians. */
+export interface Attitude {
+  readonly yaw: number;
+  readonly tiltX: number;
+  readonly tiltY: number;
+}
+
+/** Radius about its axis within which all of a side lies, m. */
+export function sideRadius({ winding, ferrite, metal }: LinkSide): number {
+  const { halfWidth, halfHeight } = winding;
+  const coil = winding.spec.outline.shape === 'circle' ? halfWidth : Math.hypot(halfWidth, halfHeight);
+  return [ferrite, metal].reduce((most, plate) => {
+    if (!plate) return most;
+    const box = outlineBox(plate.outline);
+    return Math.max(most, box.radius + Math.hypot(box.halfWidth - box.radius, box.halfHeight - box.radius));
+  }, coil);
+}
+
+/** How far a tilted receiver's lowest corner hangs below where its face would be, m. */
+function overhang(receiver: LinkSide, attitude: Attitude): number {
+  const matrix = poseMatrix({ x: 0, y: 0, z: 0, ...attitude });
+  const lowest = new Float64Array(3);
+  const depths = sideBodies(receiver, 1).map((body) => {
+    bodySupport(body, matrix)(0, 0, -1, lowest);
+    return -lowest[2]!;
+  });
+  return Math.max(0, Math.max(...depths) - receiver.winding.halfThickness);
+}
+
+/** Room left under the lowest corner at the least gap, m; where the design asks for less, down to this share of it. */
+const ROOM = 0.5e-3;
+const LEAST_SHARE = 0.25;
+
+/**
+ * The box to start from: three quarters of the larger coil sideways; 1 to 15 mm apart, or as the design's own gap asks. A
+ * tilted receiver starts where its lowest corner is clear of the transmitter at every offset.
+ *
+ * @throws InputError `tilt-too-steep` where the design's own gap is below that
+ */
+export function startingDomain(transmitter: LinkSide, receiver: LinkSide, gap: number, attitude: Attitude): LinkDomain {
+  const [one, two] = [transmitter.winding, receiver.winding];
+  const half =
+    Math.ceil((0.75 * Math.max(one.halfWidth, one.halfHeight, two.halfWidth, two.halfHeight)) / GRAIN) * GRAIN;
+  const low = overhang(receiver, attitude);
+  if (gap <= low) {
+    throw new InputError({
+      code: 'tilt-too-steep',
+      path: 'placement.gapMm',
+      required: `above ${(low * 1e3).toFixed(1)} mm, by which the tilted receiver hangs down, so that it can be moved sideways`,
+      received: `${(gap * 1e3).toFixed(1)} mm`,
+      hint: 'Raise the gap or take tilt back; a single pose may still be solved.',
+    });
+  }
   // The gap enters by factors of two, so that dragging the receiver apart does not rebuild the model at every step.
-  const gapMin = Math.min(1e-3, 2 ** Math.floor(Math.log2(gap * 0.75)));
+  const room = (least: number) => least * 2 ** Math.min(0, Math.floor(Math.log2(((gap - low) * 0.75) / least)));
+  const gapMin = low > 0 ? low + Math.max(room(ROOM + LEAST_SHARE * low), 1e-5) : room(1e-3);
   const gapMax = Math.max(15e-3, 1e-3 * 2 ** Math.ceil(Math.log2(gap * 1.3 * 1e3)));
   return { halfX: half, halfY: half, gapMin, gapMax };
 }
@@ -35,7 +88,7 @@ export function grownDomain(domain: LinkDomain, factor: number): LinkDomain {
 export function mirrorSymmetry(
   transmitter: LinkSide,
   receiver: LinkSide,
-  attitude: { readonly yaw: number; readonly tiltX: number; readonly tiltY: number },
+  attitude: Attitude,
 ): { readonly x: boolean; readonly y: boolean } {
   const mirrored = isMirrored(transmitter.winding) && isMirrored(receiver.winding);
   const quarterTurns = attitude.yaw / (Math.PI / 2);

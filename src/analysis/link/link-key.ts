@@ -11,6 +11,7 @@ export function linkKey(design: Design): string {
     receiver.coil,
     receiver.ferrite,
     receiver.metal,
+    receiver.couplingFactor,
     drive.frequencyMinKhz,
     drive.frequencyMaxKhz,
   ]);

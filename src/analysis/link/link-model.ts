@@ -8,16 +8,16 @@ import { randomSource } from '../../numerics/random.ts';
 import type { Pose } from '../../physics/coil/types.ts';
 import { assembleLink, type LinkAtPose } from './link-at-pose.ts';
 import type { LinkContext } from './link-context.ts';
-import { type LinkDomain, mirrorSymmetry } from './link-domain.ts';
-import { LINK_PASSES, type LinkPass } from './link-passes.ts';
-import { NO_PLATE_CHANGE, PLATE_OUTPUTS, type PlateChange, packChange, unpackChange } from './plates.ts';
-
-/** The attitude a model is built for, radians. */
-export interface Attitude {
-  readonly yaw: number;
-  readonly tiltX: number;
-  readonly tiltY: number;
-}
+import { type Attitude, type LinkDomain, mirrorSymmetry } from './link-domain.ts';
+import { LINK_PASSES, type LinkPass, ROUGH_PASS } from './link-passes.ts';
+import {
+  NO_PLATE_CHANGE,
+  PLATE_OUTPUTS,
+  type PlateChange,
+  type PlateLevel,
+  packChange,
+  unpackChange,
+} from './plates.ts';
 
 /** What the plates do to the link over a box of offsets and gaps: plain data, ready for another thread. */
 export interface LinkModel {
@@ -29,7 +29,7 @@ export interface LinkModel {
   readonly even: { readonly x: boolean; readonly y: boolean };
   /** Axes x, y, log gap; an even axis runs over the square of x / half. Null: no plates. */
   readonly tensor: ChebyshevTensor | null;
-  readonly level: 'coarse' | 'fine';
+  readonly level: PlateLevel;
   /**
    * Largest difference of L1, L2 and M from direct solves at held-out poses, H; zero in the coarse model, whose
    * grids' own error is larger.
@@ -92,7 +92,7 @@ export function solvePassPoses(
   for (let i = 0; i < count; i++) {
     const pose = poseAt(context, attitude, poses[3 * i]!, poses[3 * i + 1]!, poses[3 * i + 2]!);
     const row = out.subarray(i * PLATE_OUTPUTS, (i + 1) * PLATE_OUTPUTS);
-    packChange(context.plates.at(pose, level === 'coarse' ? 'coarse' : 'fine'), row);
+    packChange(context.plates.at(pose, level === 'correction' ? 'fine' : level), row);
     if (level === 'correction') {
       const coarse = new Float64Array(PLATE_OUTPUTS);
       packChange(context.plates.at(pose, 'coarse'), coarse);
@@ -117,10 +117,33 @@ export function assembleLinkModel(
   domain: LinkDomain,
   passes: readonly Float64Array[],
 ): LinkModel {
+  // Without plates there is nothing to refine.
+  const level = !context.plates || passes.length >= LINK_PASSES.length ? 'fine' : 'coarse';
+  return assemble(context, attitude, domain, passes, LINK_PASSES, level);
+}
+
+/** A first model from the values of ROUGH_PASS. */
+export function assembleRoughModel(
+  context: LinkContext,
+  attitude: Attitude,
+  domain: LinkDomain,
+  values: Float64Array,
+): LinkModel {
+  return assemble(context, attitude, domain, [values], [ROUGH_PASS], context.plates ? 'rough' : 'fine');
+}
+
+function assemble(
+  context: LinkContext,
+  attitude: Attitude,
+  domain: LinkDomain,
+  passes: readonly Float64Array[],
+  of: readonly LinkPass[],
+  level: PlateLevel,
+): LinkModel {
   const even = mirrorSymmetry(context.transmitter, context.receiver, attitude);
   let tensor: ChebyshevTensor | null = null;
   passes.forEach((values, index) => {
-    const { lower, upper, counts } = axesOf(domain, even, LINK_PASSES[index]!);
+    const { lower, upper, counts } = axesOf(domain, even, of[index]!);
     const fitted = fitChebyshevTensor(values, lower, upper, counts, PLATE_OUTPUTS);
     tensor = tensor ? addTensor(tensor, fitted) : fitted;
   });
@@ -131,8 +154,7 @@ export function assembleLinkModel(
     thickness: thicknessOf(context),
     even,
     tensor: context.plates ? tensor : null,
-    // Without plates there is nothing to refine.
-    level: !context.plates || passes.length >= LINK_PASSES.length ? 'fine' : 'coarse',
+    level,
     bound: [0, 0, 0],
   };
 }

@@ -6,6 +6,11 @@ export interface LinkPass {
   readonly counts: readonly [number, number, number];
 }
 
+/**
+ * The pass of a first model, for the map's and the lines' first look: rough grids on a third of the places.
+ */
+export const ROUGH_PASS = Object.freeze<LinkPass>({ level: 'rough', counts: [4, 4, 5] });
+
 /** The passes of a full model: the coarse grids everywhere, then what the fine ones add, which is smoother still. */
 export const LINK_PASSES: readonly LinkPass[] = Object.freeze([
   { level: 'coarse', counts: [6, 6, 6] },

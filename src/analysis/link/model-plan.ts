@@ -4,10 +4,10 @@ import type { Design } from '../../design/types.ts';
 import { InputError } from '../../numerics/errors.ts';
 import { fastOutput } from '../margin/fast-output.ts';
 import { linkAtPose } from './link-at-pose.ts';
-import { linkContext } from './link-context.ts';
-import { grownDomain, type LinkDomain, startingDomain } from './link-domain.ts';
-import { type Attitude, linkModelKey, passPoses, poseAt } from './link-model.ts';
-import { LINK_PASSES } from './link-passes.ts';
+import { plainRoughContext } from './link-context.ts';
+import { type Attitude, grownDomain, type LinkDomain, startingDomain } from './link-domain.ts';
+import { linkModelKey, passPoses, poseAt } from './link-model.ts';
+import { LINK_PASSES, type LinkPass, ROUGH_PASS } from './link-passes.ts';
 import { PLATE_OUTPUTS } from './plates.ts';
 
 /** What has to be solved for a link model: plain data. */
@@ -15,7 +15,8 @@ export interface ModelPlan {
   readonly key: string;
   readonly domain: LinkDomain;
   readonly attitude: Attitude;
-  /** Poses of each pass. */
+  /** Poses of the first model's pass, and of each pass of the full one. */
+  readonly roughCount: number;
   readonly passCounts: readonly number[];
   readonly outputs: number;
   readonly hasPlates: boolean;
@@ -34,15 +35,15 @@ export function attitudeOf(design: Design): Attitude {
 
 /** Chooses the box of a link model: grown until the margin at its corners and edges is below -20 %, at the design's gap. */
 export function planModel(design: Design): ModelPlan {
-  const context = linkContext(design);
+  const context = plainRoughContext(design);
   const attitude = attitudeOf(design);
   const gap = design.placement.gapMm / 1e3;
   const boards = boardsOf(design);
   const { demandA } = demandOf(design);
-  let domain = startingDomain(context.transmitter.winding, context.receiver.winding, gap);
+  let domain = startingDomain(context.transmitter, context.receiver, gap, attitude);
   const enough = (x: number, y: number): boolean => {
     try {
-      const link = linkAtPose(context, poseAt(context, attitude, x, y, gap), 'coarse');
+      const link = linkAtPose(context, poseAt(context, attitude, x, y, gap), 'rough');
       return fastOutput([link.electrical], boards, { ignoreThermal: true })[0]! < demandA * (1 + FAR_ENOUGH);
     } catch (error) {
       if (error instanceof InputError) return true;
@@ -62,11 +63,13 @@ export function planModel(design: Design): ModelPlan {
       break;
     domain = grownDomain(domain, GROWTH);
   }
+  const poses = (pass: LinkPass): number => passPoses(context, attitude, domain, pass).length / 3;
   return {
     key: linkModelKey(context, attitude, domain),
     domain,
     attitude,
-    passCounts: LINK_PASSES.map((pass) => passPoses(context, attitude, domain, pass).length / 3),
+    roughCount: poses(ROUGH_PASS),
+    passCounts: LINK_PASSES.map(poses),
     outputs: PLATE_OUTPUTS,
     hasPlates: context.plates !== null,
   };

@@ -7,9 +7,10 @@ import { type OutputBand, outputBand } from './output-band.ts';
 import type { PlateSensitivity } from './plate-sensitivity.ts';
 import { tolerancesOf } from './tolerances.ts';
 
-/** The link from the model where it covers the pose, else solved on the coarse grids. */
+/** The link from the model where it covers the pose, else solved: on the coarse grids, or the rough ones of a rough model. */
 export function linkNear(context: LinkContext, model: LinkModel | null, pose: Pose): LinkAtPose {
-  return model && modelCovers(model, pose) ? linkFromModel(context, model, pose) : linkAtPose(context, pose, 'coarse');
+  if (model && modelCovers(model, pose)) return linkFromModel(context, model, pose);
+  return linkAtPose(context, pose, model?.level === 'rough' ? 'rough' : 'coarse');
 }
 
 /** Band of the largest output current at any pose, read from the link model. */

@@ -6,10 +6,13 @@ import { type LinkModel, linkModelKey, passPoses, poseAt, solvePassPoses } from 
 import type { LinkPass } from '../link/link-passes.ts';
 import { planModel } from '../link/model-plan.ts';
 import { PLATE_OUTPUTS, packChange } from '../link/plates.ts';
+import { Lru } from '../lru.ts';
 import { gapToleranceMm } from '../margin/tolerances.ts';
 
 /** A third of the poses of a full model's first pass: offsets as there, gaps only as far as the gap's tolerance. */
 const NARROW_PASS: LinkPass = { level: 'coarse', counts: [6, 6, 3] };
+
+const models = new Lru<LinkModel>(4);
 
 /** What must be solved for a candidate's model: plain data. */
 export interface NarrowPlan {
@@ -50,6 +53,18 @@ export function narrowPoses(design: Design, plan: NarrowPlan, from: number, to: 
  */
 export function narrowModel(design: Design, plan: NarrowPlan, values: Float64Array): LinkModel {
   const context = linkContext(design);
+  // The values follow from the rest; the models of a run are asked for once for each chunk of it.
+  const key = `${linkModelKey(context, plan.attitude, plan.domain)} narrow ${design.placement.gapMm}`;
+  return models.obtain(key, () => builtModel(context, design, plan, values, key));
+}
+
+function builtModel(
+  context: LinkContext,
+  design: Design,
+  plan: NarrowPlan,
+  values: Float64Array,
+  key: string,
+): LinkModel {
   const even = mirrorSymmetry(context.transmitter, context.receiver, plan.attitude);
   const { gapMin, gapMax } = plan.domain;
   const axis = (isEven: boolean, count: number): [number, number] => (isEven ? [0, count] : [-1, 2 * count - 1]);
@@ -58,7 +73,7 @@ export function narrowModel(design: Design, plan: NarrowPlan, values: Float64Arr
   const share = fineShare(context, plan.attitude, design.placement.gapMm / 1e3);
   const scaled = values.map((value, at) => value * share[at % PLATE_OUTPUTS]!);
   return {
-    key: `${linkModelKey(context, plan.attitude, plan.domain)} narrow`,
+    key,
     domain: plan.domain,
     attitude: plan.attitude,
     thickness: context.transmitter.winding.halfThickness + context.receiver.winding.halfThickness,

@@ -2,7 +2,7 @@ import { demandOf } from '../../design/demand.ts';
 import { boardsOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
 import { CORRECTION_THRESHOLD, correctionAt } from '../../physics/circuit/correction.ts';
-import { linkContext } from '../link/link-context.ts';
+import { contextOf } from '../link/link-context.ts';
 import { type LinkModel, linkFromModel, poseAt } from '../link/link-model.ts';
 import { bandAtPose } from '../margin/band-at-pose.ts';
 import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
@@ -20,7 +20,9 @@ export interface MapCheck {
   readonly more: number;
 }
 
-/** Checks one node. */
+const FIRST_HARMONIC = Object.freeze({ difference: 0, relative: 0, wakeRatio: 1 });
+
+/** Checks one node. A first look from a rough model has its band, but not the exact circuit. */
 export function checkMap(
   design: Design,
   model: LinkModel,
@@ -28,12 +30,13 @@ export function checkMap(
   x: number,
   y: number,
 ): MapCheck {
-  const context = linkContext(design);
+  const context = contextOf(design, model);
   const boards = boardsOf(design);
   const charging = chargesCell(design, demandOf(design));
   const pose = poseAt(context, model.attitude, x / 1e3, y / 1e3, design.placement.gapMm / 1e3);
   const { electrical } = linkFromModel(context, model, pose);
-  const { difference, relative, wakeRatio } = correctionAt(electrical, boards, { charging });
+  const { difference, relative, wakeRatio } =
+    model.level === 'rough' ? FIRST_HARMONIC : correctionAt(electrical, boards, { charging });
   const { less, more } = bandAtPose(design, context, model, pose, plates, charging);
   return { difference, relative, wakeRatio, less, more };
 }

@@ -2,7 +2,7 @@ import type { Design } from '../../design/types.ts';
 import type { ResistanceLaw } from '../../physics/circuit/types.ts';
 import { airOffsetMap } from '../../physics/coil/kernel/offset-map.ts';
 import { assembleLink } from '../link/link-at-pose.ts';
-import { linkContext } from '../link/link-context.ts';
+import { contextOf } from '../link/link-context.ts';
 import { type LinkModel, modelAtGap, poseAt } from '../link/link-model.ts';
 import type { PlateChange } from '../link/plates.ts';
 
@@ -31,7 +31,7 @@ export function offsetGrid(
   spanMm: number | null,
   onTop: LinkOnTop | null = null,
 ): OffsetGrid {
-  const context = linkContext(design);
+  const context = contextOf(design, model);
   const { attitude, domain } = model;
   const half = Math.min(domain.halfX, domain.halfY) * 1e3;
   const span = spanMm === null ? half : Math.min(spanMm, half);

@@ -4,7 +4,12 @@ import type { LineSweep, SweepAxis } from '../types.ts';
 import type { SweepPoint } from './line-sweep.ts';
 
 /** The line from its points. */
-export function lineSweepOf(design: Design, axis: SweepAxis, points: readonly SweepPoint[]): LineSweep {
+export function lineSweepOf(
+  design: Design,
+  axis: SweepAxis,
+  points: readonly SweepPoint[],
+  firstLook: boolean,
+): LineSweep {
   const column = (key: Exclude<keyof SweepPoint, 'state'>): Float64Array =>
     Float64Array.from(points, (point) => point[key]);
   return {
@@ -22,5 +27,6 @@ export function lineSweepOf(design: Design, axis: SweepAxis, points: readonly Sw
     frequencyHz: column('frequencyHz'),
     states: points.map((point) => point.state),
     demandA: demandOf(design).demandA,
+    firstLook,
   };
 }

@@ -66,7 +66,7 @@ export interface FieldModel {
    */
   solve(pose: Pose, level?: FieldLevel): FieldChange;
   /** Each coil with its own ferrite and metal, the far side absent. H, with the error of each. */
-  alone(): {
+  alone(level?: 'rough' | 'fine'): {
     readonly dL1: number;
     readonly dL2: number;
     readonly errors: { readonly dL1: number; readonly dL2: number };
@@ -213,8 +213,12 @@ export function createFieldModel(
     return matrix;
   };
 
-  const selfOf = (side: SideModel) => {
+  const selfOf = (side: SideModel, rough: boolean) => {
     if (side.bare) return { value: 0, error: 0 };
+    if (rough) {
+      const value = MU0 * side.self(ROUGH);
+      return { value, error: (hasMetal ? ROUGH_SHARE_METAL : ROUGH_SHARE) * Math.abs(value) };
+    }
     const [coarse, fine] = [COARSE, FINE].map((level) => MU0 * side.self(level)) as [number, number];
     const step = EXTRAPOLATION * (fine - coarse);
     return { value: fine + step, error: stepShare * Math.abs(step) + floorShare * Math.abs(fine) };
@@ -244,9 +248,9 @@ export function createFieldModel(
       const errors = mapChange((key) => stepShare * Math.abs(step[key]) + floorShare * of[key]);
       return assemble(fine, value, errors, lossOf(fine), couplingShare, coarse.solution.evaluations);
     },
-    alone() {
-      const a = selfOf(one);
-      const b = selfOf(two);
+    alone(level = 'fine') {
+      const a = selfOf(one, level === 'rough');
+      const b = selfOf(two, level === 'rough');
       return { dL1: a.value, dL2: b.value, errors: { dL1: a.error, dL2: b.error } };
     },
     fieldView(pose, i1, i2) {

@@ -13,8 +13,8 @@ interface FieldNote {
 
 const note = (shape: FieldNote['shape'], unit: string, meaning: string): FieldNote => ({ unit, meaning, shape });
 
-/** Every key of the document that carries numbers. */
-export const MAP_FIELDS: Readonly<Record<keyof OffsetMap, FieldNote>> = Object.freeze({
+/** Every key of the document that carries numbers; first looks are not written. */
+export const MAP_FIELDS: Readonly<Record<Exclude<keyof OffsetMap, 'firstLook'>, FieldNote>> = Object.freeze({
   gapMm: note('number', 'mm', 'clear distance between the facing surfaces of the two windings'),
   xMm: note('axis', 'mm', "receiver's centre from the transmitter's axis along x"),
   yMm: note('axis', 'mm', "receiver's centre from the transmitter's axis along y"),
