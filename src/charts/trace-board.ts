@@ -42,6 +42,9 @@ export class TraceBoard extends SizedElement {
         position: relative;
         overflow: auto;
         max-height: 560px;
+        width: fit-content;
+        max-width: 100%;
+        box-sizing: border-box;
         border: 1px solid var(--rule);
       }
       .scroll:focus-visible {
@@ -70,13 +73,13 @@ export class TraceBoard extends SizedElement {
         fill: none;
         stroke: var(--picture-light);
         stroke-opacity: 0.85;
-        stroke-width: 5;
+        stroke-width: 4;
         stroke-linejoin: round;
       }
       .over {
         fill: none;
         stroke: var(--picture-dark);
-        stroke-width: 2;
+        stroke-width: 1.5;
         stroke-linejoin: round;
       }
       .closing {

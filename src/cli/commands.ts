@@ -90,6 +90,14 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = Object.freeze({
     options: { json, set, volts: { value: 'V,V,...', help: 'two to four voltages (default 5,9,12)' } },
     load: async () => (await import('./commands/supplies.ts')).supplies,
   },
+  bounds: {
+    summary: 'intervals instead of one answer, for boards of which not everything is known',
+    takes: 'DESIGN.json',
+    files: [1, 1],
+    options: { json, set },
+    notes: `What is not known stands in transmitter.drive.unknown (supply, frequency, capacitor, control) and in receiver.pickup.unknown\n(capacitor), for example --set 'transmitter.drive.unknown=["supply"]'`,
+    load: async () => (await import('./commands/bounds.ts')).bounds,
+  },
   circuit: {
     summary: 'the bare switched circuit at a fixed frequency, duty and rectifier current',
     takes: 'CIRCUIT.json',

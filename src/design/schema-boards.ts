@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import { DESIGN_DEFAULTS } from './defaults.ts';
-import { choice, percent, quantity } from './fields.ts';
+import { choice, list, percent, quantity } from './fields.ts';
+import { DRIVE_UNKNOWNS, PICKUP_UNKNOWNS } from './unknown-board.ts';
 
 const D = DESIGN_DEFAULTS.drive;
 const P = DESIGN_DEFAULTS.pickup;
@@ -98,6 +99,15 @@ export const driveSchema = v.strictObject({
   standbyW: v.optional(
     quantity(0, 50, { label: 'power drawn with nothing on the dock', unit: 'W', guess: { relative: 0.8 } }),
     D.standbyW,
+  ),
+  unknown: v.optional(
+    list(
+      choice(DRIVE_UNKNOWNS, 'something that is not known of the board'),
+      0,
+      DRIVE_UNKNOWNS.length,
+      'what is not known of the transmitter board; the stated values are guesses then, and the bands widen',
+    ),
+    [],
   ),
 });
 
@@ -226,6 +236,15 @@ export const pickupSchema = v.strictObject({
   regulator: regulatorSchema,
   target: v.optional(targetSchema, {}),
   stop: v.optional(v.nullable(stopSchema), null),
+  unknown: v.optional(
+    list(
+      choice(PICKUP_UNKNOWNS, 'something that is not known of the board'),
+      0,
+      PICKUP_UNKNOWNS.length,
+      'what is not known of the receiver board; the stated values are guesses then, and the bands widen',
+    ),
+    [],
+  ),
 });
 
 export const receiverThermalSchema = v.strictObject({

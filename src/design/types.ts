@@ -262,6 +262,8 @@ export interface Design {
     ferrite: FerriteDocument | null;
     metal: MetalDocument | null;
     pickup: PickupDocument;
+    /** True over computed coupling. */
+    couplingFactor: number;
     thermal: {
       resistanceKPerW: number;
       shutdownC: number;

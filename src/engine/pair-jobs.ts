@@ -1,6 +1,7 @@
 import type { Lesson } from '../analysis/lessons/lesson.ts';
 import { lesson } from '../analysis/lessons/lessons.ts';
 import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
+import { type BoardBounds, boardBounds, boardCount, boardTrials } from '../analysis/pair/board-bounds.ts';
 import {
   type CandidateReport,
   candidateReport,
@@ -56,6 +57,22 @@ export const pairJobs = {
     readonly maps: readonly OffsetMap[];
   }): CoilRowAnswer => rowAnswer(a.design, a.members, a.maps),
   lesson: (a: { readonly number: number }): Lesson => lesson(a.number),
+  boardCount: (a: { readonly design: Design }): number => boardCount(a.design),
+  boardTrials: (a: {
+    readonly design: Design;
+    readonly plan: NarrowPlan;
+    readonly values: Float64Array;
+    readonly from: number;
+    readonly to: number;
+  }): Float64Array => {
+    const centred = centredDesign(a.design);
+    return boardTrials(a.design, narrowModel(centred, a.plan, a.values), a.from, a.to);
+  },
+  boardBounds: (a: {
+    readonly design: Design;
+    readonly plates: readonly PlateSensitivity[];
+    readonly trials: Float64Array;
+  }): BoardBounds => boardBounds(a.design, a.plates, a.trials),
   coilSizes: (a: CoilSizeQuestion): CoilReading => coilSizeReading(a),
   retune: (a: { readonly design: Design }): RetuneAnswer => retune(a.design),
   searchBase: (a: { readonly design: Design }): SearchBase => searchBase(a.design),

@@ -1,4 +1,5 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals-core';
+import type { BoardBounds } from '../analysis/pair/board-bounds.ts';
 import type { CoilRowAnswer } from '../analysis/pair/coil-row.ts';
 import type { CoilSizeQuestion } from '../analysis/pair/coil-size-reading.ts';
 import type { RetuneAnswer } from '../analysis/pair/retune.ts';
@@ -33,6 +34,8 @@ export class PairAnswer {
   readonly #row = new LatestJob<CoilRowAnswer>({ whenNewer: 'abort' });
   // A trace that moves on is answered as it goes.
   readonly #coilSizes = new LatestJob<CoilReading>({ whenNewer: 'finish' });
+  readonly #bounds = new LatestJob<BoardBounds>({ whenNewer: 'abort' });
+  readonly #boundsProgress = signal<Progress | null>(null);
   readonly #rowProgress = signal<Progress | null>(null);
   readonly #rivalsProgress = signal<Progress | null>(null);
   readonly #searchProgress = signal<Progress | null>(null);
@@ -49,12 +52,20 @@ export class PairAnswer {
   readonly retuning: ReadonlySignal<boolean> = this.#retune.running;
   readonly retuneFailure: ReadonlySignal<string | null> = this.#retune.failure;
   readonly row: ReadonlySignal<CoilRowAnswer | null>;
+  /** Whether the row shown is one of the design on the table. */
+  readonly rowFresh: ReadonlySignal<boolean>;
   readonly rowProgress: ReadonlySignal<Progress | null>;
   readonly rowFailure: ReadonlySignal<string | null> = this.#row.failure;
   /** What the sizes of a coil say of it, with the question they belong to. */
   readonly coilSizes: ReadonlySignal<Answered<CoilReading> | null> = this.#coilSizes.answer;
   readonly coilSizesFailure: ReadonlySignal<string | null> = this.#coilSizes.failure;
+  /** What plausible boards do, and whether it is of the design on the table. */
+  readonly bounds: ReadonlySignal<BoardBounds | null>;
+  readonly boundsFresh: ReadonlySignal<boolean>;
+  readonly boundsProgress: ReadonlySignal<Progress | null>;
+  readonly boundsFailure: ReadonlySignal<string | null> = this.#bounds.failure;
   readonly search: ReadonlySignal<SearchAnswer | null>;
+  readonly searchFresh: ReadonlySignal<boolean>;
   readonly searchProgress: ReadonlySignal<Progress | null>;
   readonly searchFailure: ReadonlySignal<string | null> = this.#search.failure;
   /** What a running search has found so far, or what it found before it was stopped. */
@@ -71,8 +82,15 @@ export class PairAnswer {
     this.retune = computed(() => this.#retune.answer.value?.value ?? null);
     this.retuneFresh = computed(() => this.#retune.answer.value?.key === poseKey(store.design.value));
     this.row = computed(() => this.#row.answer.value?.value ?? null);
+    this.rowFresh = computed(() => this.#row.answer.value?.key.endsWith(`|${poseKey(store.design.value)}`) ?? false);
     this.rowProgress = computed(() => (this.#row.running.value ? this.#rowProgress.value : null));
+    this.bounds = computed(() => this.#bounds.answer.value?.value ?? null);
+    this.boundsFresh = computed(() => this.#bounds.answer.value?.key === poseKey(store.design.value));
+    this.boundsProgress = computed(() => (this.#bounds.running.value ? this.#boundsProgress.value : null));
     this.search = computed(() => this.#search.answer.value?.value ?? null);
+    this.searchFresh = computed(
+      () => this.#search.answer.value?.key.endsWith(`|${poseKey(store.design.value)}`) ?? false,
+    );
     this.searchProgress = computed(() => (this.#search.running.value ? this.#searchProgress.value : null));
   }
 
@@ -114,11 +132,26 @@ export class PairAnswer {
   askRow(count: 2 | 3, stepMm: number): void {
     const design = this.#store.design.peek();
     this.#rowProgress.value = { fraction: 0, stage: 'the coils of the row' };
-    this.#row.ask(JSON.stringify([count, stepMm, poseKey(design)]), (abort) =>
+    this.#row.ask(`${JSON.stringify([count, stepMm])}|${poseKey(design)}`, (abort) =>
       this.#engine.row(rowOf(design, count, stepMm), abort, (progress) => {
         this.#rowProgress.value = progress;
       }),
     );
+  }
+
+  /** Intervals over plausible boards. */
+  askBounds(): void {
+    const design = this.#store.design.peek();
+    this.#boundsProgress.value = { fraction: 0, stage: 'the link' };
+    this.#bounds.ask(poseKey(design), (abort) =>
+      this.#engine.bounds(design, abort, (progress) => {
+        this.#boundsProgress.value = progress;
+      }),
+    );
+  }
+
+  stopBounds(): void {
+    this.#bounds.stop();
   }
 
   stopRow(): void {
@@ -134,7 +167,7 @@ export class PairAnswer {
     const full: SearchRequest = { ...request, design };
     this.#searchProgress.value = { fraction: 0, stage: 'beginning' };
     this.#front.value = [];
-    this.#search.ask(JSON.stringify([request, poseKey(design)]), (abort) =>
+    this.#search.ask(`${JSON.stringify(request)}|${poseKey(design)}`, (abort) =>
       this.#engine.search(
         full,
         abort,

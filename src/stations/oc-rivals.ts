@@ -14,6 +14,7 @@ import type { Session } from '../state/session.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
 import { outlineOf } from './link-figures.ts';
+import './oc-rivals-board.ts';
 import './oc-rivals-coil.ts';
 import './oc-rivals-retune.ts';
 import './oc-rivals-row.ts';
@@ -73,7 +74,8 @@ export class Rivals extends StationElement {
       <oc-rivals-row .session=${session}></oc-rivals-row>
       <oc-rivals-retune .session=${session}></oc-rivals-retune>
       <oc-rivals-search .session=${session}></oc-rivals-search>
-      <oc-rivals-coil .session=${session}></oc-rivals-coil>`;
+      <oc-rivals-coil .session=${session}></oc-rivals-coil>
+      <oc-rivals-board .session=${session}></oc-rivals-board>`;
   }
 
   #name(session: Session): string {

@@ -20,7 +20,10 @@ export const traceStyle = css`
   .drop p {
     margin: 0 0 8px;
   }
-  .drop p:last-child {
+  button.do {
+    margin-bottom: 10px;
+  }
+  .drop p:last-of-type {
     margin: 0;
   }
   input[type='file'] {

@@ -13,7 +13,7 @@ import { fakeExposure } from './fake-exposure.ts';
 import { fakeFit } from './fake-fit.ts';
 import { fakeHoldReport, type Reserve } from './fake-hold.ts';
 import { fakeLesson } from './fake-lesson.ts';
-import { fakeRetune, fakeRivals, fakeRow, fakeSearch } from './fake-rivals.ts';
+import { fakeBounds, fakeRetune, fakeRivals, fakeRow, fakeSearch } from './fake-rivals.ts';
 import { fakeSensitivity, fakeSupplyChoice } from './fake-supply.ts';
 
 export interface FakeEngineOptions {
@@ -303,6 +303,7 @@ export interface FakeEngine extends Engine {
     | 'rivals'
     | 'retune'
     | 'coilSizes'
+    | 'bounds'
     | 'search'
     | 'lesson'
     | 'row'
@@ -328,6 +329,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     rivals: 0,
     retune: 0,
     coilSizes: 0,
+    bounds: 0,
     search: 0,
     lesson: 0,
     row: 0,
@@ -390,6 +392,7 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
     lesson: (number, signal) => answer('lesson', () => fakeLesson(number), signal),
     row: (design, signal) => answer('row', () => fakeRow(offsetMap({ design, points: 33, spanMm: null })), signal),
     retune: (design, signal) => answer('retune', () => fakeRetune(design), signal),
+    bounds: (design, signal) => answer('bounds', () => fakeBounds(design), signal),
     coilSizes: (question, signal) => answer('coilSizes', () => coilSizeReading(question), signal),
     search: ({ design }, signal) => answer('search', () => fakeSearch(design, poseAnswer(design)), signal),
     exposure: (design, source, signal) => answer('exposure', () => fakeExposure(design, source), signal),

@@ -1,6 +1,7 @@
+import type { BoardBounds } from '../../src/analysis/pair/board-bounds.ts';
 import type { CandidateReport } from '../../src/analysis/pair/candidate-report.ts';
 import type { CoilRowAnswer } from '../../src/analysis/pair/coil-row.ts';
-import type { Metrics } from '../../src/analysis/pair/paired-changes.ts';
+import type { Metrics } from '../../src/analysis/pair/metrics.ts';
 import type { RetuneAnswer, Tuning } from '../../src/analysis/pair/retune.ts';
 import { rivalsOf } from '../../src/analysis/pair/rivals.ts';
 import type { FoundDesign, SearchAnswer } from '../../src/analysis/pair/search-answer.ts';
@@ -119,5 +120,23 @@ export function fakeRow(map: OffsetMap): CoilRowAnswer {
     safeLengthMm: 31,
     pieces: 1,
     safeAreaMm2: 600,
+  };
+}
+
+/** Intervals with one row for each thing that is not known. */
+export function fakeBounds({ transmitter, receiver }: Design): BoardBounds {
+  const names = [
+    ...transmitter.drive.unknown.map((what) => (what === 'supply' ? 'supply voltage' : `transmitter ${what}`)),
+    ...receiver.pickup.unknown.map((what) => `receiver ${what}`),
+  ];
+  const end = (value: number, board: string) => ({ value, board, because: 'the link' });
+  return {
+    unknowns: names.map((name) => ({ name, assumption: '4.75 to 12 V: a USB supply behind a cable' })),
+    boards: 9,
+    carrying: 5,
+    demandA: 0.78,
+    maxOutputA: { low: end(0.31, '4.75 V'), high: end(1.2, '12 V') },
+    reachMm: { low: end(0, '4.75 V'), high: end(14.2, '9 V') },
+    alone: names.map((name, i) => ({ name, lowA: 0.3 + i / 10, highA: 1.2 })),
   };
 }

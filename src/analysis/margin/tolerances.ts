@@ -1,5 +1,6 @@
 import { guessedValues } from '../../design/guess.ts';
 import type { Design, FerriteDocument } from '../../design/types.ts';
+import { boardPercent } from '../../design/unknown-board.ts';
 
 /** One uncertain input: which way it enters, and the half-width of its 95 % interval. */
 export interface Tolerance {
@@ -41,25 +42,25 @@ function percentInputs({ transmitter: { drive }, receiver: { pickup } }: Design)
       name: 'transmitter series capacitor',
       path: 'transmitter.drive.seriesCapacitanceNf',
       value: drive.seriesCapacitanceNf,
-      percent: drive.seriesCapacitanceTolerancePercent,
+      percent: boardPercent(drive.seriesCapacitanceTolerancePercent, drive.unknown, 'capacitor'),
     },
     {
       name: 'receiver series capacitor',
       path: 'receiver.pickup.seriesCapacitanceNf',
       value: pickup.seriesCapacitanceNf,
-      percent: pickup.seriesCapacitanceTolerancePercent,
+      percent: boardPercent(pickup.seriesCapacitanceTolerancePercent, pickup.unknown, 'capacitor'),
     },
     {
       name: 'supply voltage',
       path: 'transmitter.drive.supplyV',
       value: drive.supplyV,
-      percent: drive.supplyTolerancePercent,
+      percent: boardPercent(drive.supplyTolerancePercent, drive.unknown, 'supply'),
     },
     {
       name: 'lowest frequency',
       path: 'transmitter.drive.frequencyMinKhz',
       value: drive.frequencyMinKhz,
-      percent: drive.frequencyTolerancePercent,
+      percent: boardPercent(drive.frequencyTolerancePercent, drive.unknown, 'frequency'),
     },
   ];
 }

@@ -1,5 +1,6 @@
 import { guessAt } from '../../design/guess.ts';
 import type { Design } from '../../design/types.ts';
+import { boardPercent } from '../../design/unknown-board.ts';
 import { gapToleranceMm } from '../margin/tolerances.ts';
 import type { BenchPose } from './bench-links.ts';
 import type { ParameterGroup, ParameterId } from './parameter-names.ts';
@@ -129,7 +130,7 @@ export function fitParameters(design: Design, poses: readonly BenchPose[]): FitP
     `${inTransmitter}.seriesCapacitanceNf`,
     'nF',
     drive.seriesCapacitanceNf,
-    drive.seriesCapacitanceTolerancePercent,
+    boardPercent(drive.seriesCapacitanceTolerancePercent, drive.unknown, 'capacitor'),
   );
   tolerance(
     'receiverCapacitance',
@@ -138,7 +139,7 @@ export function fitParameters(design: Design, poses: readonly BenchPose[]): FitP
     `${inReceiver}.seriesCapacitanceNf`,
     'nF',
     pickup.seriesCapacitanceNf,
-    pickup.seriesCapacitanceTolerancePercent,
+    boardPercent(pickup.seriesCapacitanceTolerancePercent, pickup.unknown, 'capacitor'),
   );
   for (const side of ['transmitter', 'receiver'] as const) {
     const { coil, ferrite } = design[side];

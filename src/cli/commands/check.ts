@@ -81,6 +81,14 @@ export const check: Command = async (given, terminal) => {
     ])}\n`,
   );
   for (const warning of warnings) terminal.out(`Beware: ${warning}\n`);
+  const unknown = [
+    ...design.transmitter.drive.unknown.map((what) => `transmitter ${what}`),
+    ...design.receiver.pickup.unknown.map((what) => `receiver ${what}`),
+  ];
+  if (unknown.length > 0)
+    terminal.out(
+      `Said to be unknown, so that the bands are wide: ${unknown.join(', ')}. The command bounds gives the interval over plausible boards.\n`,
+    );
   if (assumed.length + usual.length === 0) terminal.out('Every value was given; no default was taken.\n');
   if (assumed.length > 0) {
     terminal.out(
