@@ -3,5 +3,5 @@ import type { Outcome } from './types.ts';
 
 /** What a worker's entry exposes, in the browser and in Node. */
 export interface WorkerApi {
-  doJob(name: JobName, args: JobArguments<JobName>): Outcome<unknown>;
+  doJob(name: JobName, args: JobArguments<JobName>): Promise<Outcome<unknown>>;
 }

@@ -5,8 +5,8 @@ import type { WorkerApi } from './worker-api.ts';
 
 /** The API object of a worker's entry: results move to the other thread, they are not copied. */
 export const workerApi: WorkerApi = {
-  doJob(name, args) {
-    const outcome = doJob(name, args);
+  async doJob(name, args) {
+    const outcome = await doJob(name, args);
     return Comlink.transfer(outcome, transferables(outcome));
   },
 };

@@ -23,7 +23,7 @@ function pooledEngine(backWorkers: number): Engine {
   const spawn = (): PooledWorker => ({
     call: async (name, args) => {
       await new Promise((resolve) => setTimeout(resolve, 0));
-      return structuredClone(doJob(name, structuredClone(args) as never));
+      return structuredClone(await doJob(name, structuredClone(args) as never));
     },
     onDeath: () => undefined,
     terminate: () => undefined,

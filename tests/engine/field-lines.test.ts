@@ -26,7 +26,7 @@ describe('field lines through the engine', () => {
     for (const width of [1, 3]) {
       const runner = createPoolRunner(
         () => ({
-          call: async (name, args) => structuredClone(doJob(name, structuredClone(args) as never)),
+          call: async (name, args) => structuredClone(await doJob(name, structuredClone(args) as never)),
           onDeath: () => undefined,
           terminate: () => undefined,
         }),
