@@ -7,6 +7,18 @@ const COIL = 'transmitter.coil';
 
 describe('faults between keys', () => {
   test.each<[Change, string]>([
+    // What no file may ask for, though each of its numbers is allowed.
+    [
+      [
+        COIL,
+        {
+          outline: { shape: 'path', pointsMm: Array.from({ length: 60 }, (_, i) => [i, i * 9]), pitchMm: 1 },
+          turns: 190,
+          conductor: { kind: 'solid', diameterMm: 0.1 },
+        },
+      ],
+      'transmitter.coil.outline.pointsMm: must be at most 52 points with 190 turns (10000 corners in all); received 60 points. Draw the path with fewer points: they need only be as close as its bends ask for.',
+    ],
     // Between keys.
     [
       ['placement.gapMm', 5.92],

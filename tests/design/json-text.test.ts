@@ -29,6 +29,10 @@ describe('where a file is no JSON', () => {
       '{ // no\n}',
       'design: must be JSON: a key in double quotes is expected at line 1, column 3; received "// no". JSON has no comments: use "notes".',
     ],
+    [
+      '{\u0000"\u0000',
+      'design: must be JSON: a key in double quotes is expected at line 1, column 2; received "\\\\u{0}\\"\\\\u{0}". Save the file as UTF-8.',
+    ],
     ['{"a" 1}', 'design: must be JSON: ":" after the key is expected at line 1, column 6; received "1}".'],
     ['{"a": 1, "a": 2}', 'a: must be given once; received the key twice in one object.'],
     ['{"s": [{"t": 1, "t": 2}]}', 's[0].t: must be given once; received the key twice in one object.'],

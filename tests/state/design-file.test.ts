@@ -1,7 +1,9 @@
+import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
 import { openFile, openText } from '../../src/state/design-file.ts';
 import { designText, fileNameOf } from '../../src/state/design-text.ts';
+import { hostileText } from '../fuzz/support.ts';
 
 test('what is saved opens again, the same', () => {
   const opened = openText(designText(DEMO_DESIGN));
@@ -33,4 +35,16 @@ test('files are named after the design', () => {
   expect(fileNameOf('Museum audio guide – “shelf” 2', 'json')).toBe('museum-audio-guide-shelf-2.json');
   expect(fileNameOf('../../x', 'csv')).toBe('x.csv');
   expect(fileNameOf('  ', 'json')).toBe('design.json');
+  // A name that one operating system keeps for a device; a letter of two code units where the name is cut.
+  expect(fileNameOf('NUL', 'json')).toBe('designnul.json');
+  expect(fileNameOf(`${'x'.repeat(59)}\u{20000}y`, 'svg')).toBe(`${'x'.repeat(59)}\u{20000}.svg`);
+});
+
+test('a file name holds letters, digits and hyphens, whatever the title', () => {
+  fc.assert(
+    fc.property(hostileText, (title) => {
+      expect(fileNameOf(title, 'json')).toMatch(/^[\p{L}\p{N}-]{1,70}\.json$/u);
+    }),
+    { seed: 10, numRuns: 300 },
+  );
 });

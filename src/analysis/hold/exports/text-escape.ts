@@ -30,7 +30,8 @@ function dropControl(text: string): string {
  * Where a spreadsheet may begin to read a formula: at the field's start, and after signs that another locale's spreadsheet
  * takes for the end of a field. Full-width forms count, since some programs fold them. Common practice, no source.
  */
-const FORMULA = /(^|[;,\t\r\n])(?=[\s"']*[=+\-@\uff1d\uff0b\uff0d\uff20\t\r])/g;
+const INNER_FORMULA = /[;,\t\r\n](?=[\s"']*[=+\-@\uff1d\uff0b\uff0d\uff20])/g;
+const FORMULA = /^[\s"']*[=+\-@\uff1d\uff0b\uff0d\uff20\t\r]/;
 
 /**
  * One field of a CSV record (RFC 4180). Text that a spreadsheet would run as a formula (= + - @, tab or carriage return at
@@ -38,7 +39,8 @@ const FORMULA = /(^|[;,\t\r\n])(?=[\s"']*[=+\-@\uff1d\uff0b\uff0d\uff20\t\r])/g;
  */
 export function csvField(value: string | number): string {
   if (typeof value === 'number') return Number.isFinite(value) ? String(value) : '';
-  const safe = value.replace(FORMULA, "$1'");
+  const inner = value.replace(INNER_FORMULA, "$&'");
+  const safe = FORMULA.test(value) ? `'${inner}` : inner;
   return /[",;\t\r\n]/.test(safe) || safe !== safe.trim() ? `"${safe.replace(/"/g, '""')}"` : safe;
 }
 

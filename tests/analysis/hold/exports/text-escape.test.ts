@@ -1,5 +1,8 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { csvField, dxfText, plainNumber, xmlText } from '../../../../src/analysis/hold/exports/text-escape.ts';
+import { hostileText } from '../../../fuzz/support.ts';
+import { readXml } from './xml-reader.ts';
 
 describe('escapes', () => {
   it('csv: formulas, quotes, spaces; numbers untouched', () => {
@@ -19,6 +22,48 @@ describe('escapes', () => {
     expect(dxfText('a\r\n  0\nEOF')).toBe('a    0 EOF');
     expect(dxfText('😀')).toBe('\\U+D83D\\U+DE00');
     expect(dxfText('x'.repeat(400))).toHaveLength(255);
+  });
+  it('csv: hostile text is no formula, whichever sign a spreadsheet takes for the end of a field, and reads back', () => {
+    fc.assert(
+      fc.property(hostileText, (text) => {
+        const record = `5,${csvField(text)},-6`;
+        for (const separator of [',', ';', '\t']) {
+          for (const cell of record.split(/\r\n|\r|\n/).flatMap((line) => line.split(separator))) {
+            const bare = cell.replace(/^[\s"]+/, '');
+            // Numbers of ours may begin with a sign; nothing else may.
+            if (!/^-?\d+(,|$)/.test(bare)) expect(bare).not.toMatch(/^[=+\-@\uff1d\uff0b\uff0d\uff20]/);
+          }
+        }
+        // Without the apostrophes put in, the text is what it was.
+        const field = csvField(text);
+        const read = field.startsWith('"') ? field.slice(1, -1).replace(/""/g, '"') : field;
+        expect(read.replaceAll("'", '')).toBe(text.replaceAll("'", ''));
+      }),
+      { seed: 10, numRuns: 500 },
+    );
+  });
+  it('xml: hostile text stays text, in content and in attributes', () => {
+    fc.assert(
+      fc.property(hostileText, (text) => {
+        const safe = xmlText(text);
+        const node = readXml(`<a b="${safe}">${safe}</a>`);
+        expect(node.children).toEqual([]);
+        expect(Object.keys(node.attributes)).toEqual(['b']);
+        // What XML 1.0 (fifth edition), 2.2, calls a character is kept.
+        expect(node.text).toBe(text.replace(/[^\t\n\r\x20-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu, ''));
+      }),
+      { seed: 10, numRuns: 500 },
+    );
+  });
+  it('dxf: hostile text stays one line of printable ASCII, no escape cut in two', () => {
+    fc.assert(
+      fc.property(fc.oneof(hostileText, fc.string({ unit: 'binary', maxLength: 400 })), (text) => {
+        const line = dxfText(text);
+        expect(line).toMatch(/^[\x20-\x7e]{0,255}$/);
+        expect(line.replace(/\\U\+[0-9A-F]{4}/g, '')).not.toMatch(/\\U\+[0-9A-F]{0,3}$/);
+      }),
+      { seed: 10, numRuns: 500 },
+    );
   });
   it('numbers: no exponent, no minus zero', () => {
     expect(plainNumber(1e-9)).toBe('0');
