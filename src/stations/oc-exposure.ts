@@ -1,7 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { css, html, type TemplateResult } from 'lit';
 import { customElement } from 'lit/decorators.js';
-import type { ExposureReport } from '../analysis/exposure/exposure-report.ts';
+import type { ExposureReport, LevelAnswer } from '../analysis/exposure/exposure-report.ts';
 import {
   EXPOSURE_PROVISO,
   fluxWords,
@@ -45,6 +45,12 @@ export class Exposure extends StationElement {
       .soft {
         color: var(--soft);
         font-size: var(--size-small, 13px);
+      }
+      table + p {
+        margin-top: 8px;
+      }
+      td .band {
+        white-space: nowrap;
       }
       oc-note {
         margin-top: 10px;
@@ -129,7 +135,7 @@ export class Exposure extends StationElement {
                 <th scope="row">${levelName(level)}<br /><span class="soft">${level.averaging}</span></th>
                 <td>${formatQuantity(level.rmsT, 'T', { space: NBSP, digits: 2 })}</td>
                 <td>${formatQuantity(100 * level.share.value, '%', { space: NBSP, digits: 2 })}</td>
-                <td>${metDistanceWords(level, NBSP)}</td>
+                <td>${met(level)}</td>
               </tr>`,
           )}
         </tbody>
@@ -168,6 +174,12 @@ export class Exposure extends StationElement {
         first.</oc-note
       >`;
   }
+}
+
+/** A distance with its band, which may go under it. */
+function met(level: LevelAnswer): TemplateResult {
+  const [value, band] = metDistanceWords(level, NBSP).split(' (');
+  return html`${value}${band === undefined ? '' : html` <span class="band">(${band}</span>`}`;
 }
 
 declare global {

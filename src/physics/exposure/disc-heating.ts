@@ -71,7 +71,7 @@ export const COMMON_OBJECTS = Object.freeze({
     disc: { radius: 0.0115, thickness: 0.002, conductivity: 15e6, relativePermeability: 1 },
   },
   steelCoin: {
-    words: 'the same of steel',
+    words: 'a coin of 23 mm of steel',
     disc: { radius: 0.0115, thickness: 0.002, conductivity: 6e6, relativePermeability: 200 },
   },
   foil: {

@@ -51,7 +51,8 @@ export function referenceLevels(frequency: number): ReferenceLevel[] {
   const nerves = frequency >= LEVELS_RANGE.lowest && frequency <= 10e6;
   const heat = frequency >= 100e3 && frequency <= LEVELS_RANGE.highest;
   const sixMinutes = 'over 6 minutes, at the place of the largest field';
-  const halfHour = 'over 30 minutes and the whole body';
+  // The largest field stands for the body's mean: never too low.
+  const halfHour = 'over 30 minutes and the whole body, for which the largest stands';
   if (nerves) low('public', 'Table 4', frequency < 3e3 ? 0.08 / frequency : 27e-6);
   if (heat) {
     high('local', 'public', 'Table 6', sixMinutes, 4.9);
