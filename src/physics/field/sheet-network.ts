@@ -85,8 +85,10 @@ export function sheetNetwork(
  * (t / 4 pi) (1 + ln(8 pi l / t)) all round, seen from a distance l, taken as 0.4 of the half-width.
  * Source: conformal map of the end of a thick half-plane, z = (t / 2 pi) (w sqrt(w^2 - 1) - arcosh w); own derivation.
  */
-function thickOutline(box: OutlineBox, thickness: number): OutlineBox {
-  const distance = Math.max(0.4 * Math.min(box.halfWidth, box.halfHeight), thickness);
+function thickOutline(box: OutlineBox, whole: number): OutlineBox {
+  // What lies deeper than the field reaches into a block adds nothing to its edge, and the form holds for thin sheets only.
+  const distance = 0.4 * Math.min(box.halfWidth, box.halfHeight);
+  const thickness = Math.min(whole, distance);
   const grown = (thickness / (4 * Math.PI)) * (1 + Math.log((8 * Math.PI * distance) / thickness));
   return { halfWidth: box.halfWidth + grown, halfHeight: box.halfHeight + grown, radius: box.radius + grown };
 }
