@@ -127,6 +127,21 @@ test('a change made while a save is under way is saved after it, and rescued if 
   }
 });
 
+test('where only local storage keeps anything, each visit goes on from the last and leaves one copy', async () => {
+  const rescue = memoryLocal();
+  const refused = failingKeeper(() => Promise.reject(new Error('blocked')));
+  for (let visit = 1; visit <= 5; visit++) {
+    const store = new DesignStore(DEMO_DESIGN);
+    const autosave = new Autosave(store, { keeper: refused, local: rescue });
+    expect(await autosave.restore()).toBeNull();
+    expect(store.design.value.placement.offsetXMm).toBe(visit - 1);
+    store.run(moveReceiver, { xMm: visit, yMm: 0 });
+    await autosave.save();
+    expect(autosave.state.value.kind).toBe('saved');
+    expect(rescue.texts.size).toBe(1);
+  }
+});
+
 describe('a database that is slow', () => {
   const kept = async () => {
     const place = memoryKeeper();
