@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
 import { precachePlugin } from './src/service-worker/precache-plugin.ts';
@@ -5,6 +6,18 @@ import { args, browser } from './tests/support/chromium.ts';
 import { nativeSources } from './tests/support/native-sources.ts';
 
 const launch = process.env.VITEST ? await browser() : { executablePath: '', env: {} };
+
+/**
+ * What the page's own meta tag says, said to workers too: a worker takes its policy from the headers of its own script. Other
+ * hosts that serve the page should send the same three.
+ */
+const HEADERS = {
+  'Content-Security-Policy': /http-equiv="Content-Security-Policy"\s+content="([^"]+)"/.exec(
+    readFileSync(new URL('src/index.html', import.meta.url), 'utf8'),
+  )![1],
+  'X-Content-Type-Options': 'nosniff',
+  'Referrer-Policy': 'no-referrer',
+};
 
 /** One configuration for the page, the command line (`vite build --mode cli`) and both test tiers. */
 export default defineConfig(({ mode }) =>
@@ -28,6 +41,7 @@ export default defineConfig(({ mode }) =>
         publicDir: false as const,
         plugins: [precachePlugin()],
         cacheDir: '../node_modules/.vite',
+        preview: { headers: HEADERS },
         build: { target: 'es2022', outDir: '../dist/page', emptyOutDir: true, modulePreload: { polyfill: false } },
         worker: { format: 'es' as const },
         optimizeDeps: {
