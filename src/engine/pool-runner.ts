@@ -78,7 +78,7 @@ export function createPoolRunner(
     const worker = spawn();
     place.worker = worker;
     worker.onDeath((reason) => {
-      if (place.worker === worker) lose(place, reason);
+      if (place.worker === worker) lose(place, reason, memorySentence(new Error(reason)));
     });
     return worker;
   }
@@ -110,7 +110,7 @@ export function createPoolRunner(
         if (isOutOfMemory(error)) {
           // What the idle ones hold is wanted more urgently here.
           for (const other of seats) if (!other.task) dismiss(other);
-          lose(place, messageOf(error), failureSentence(error));
+          lose(place, messageOf(error), memorySentence(error));
           return;
         }
         free(place);
@@ -187,6 +187,10 @@ export function createPoolRunner(
       }
     },
   };
+}
+
+function memorySentence(error: unknown): string | undefined {
+  return isOutOfMemory(error) ? failureSentence(error) : undefined;
 }
 
 function messageOf(error: unknown): string {
