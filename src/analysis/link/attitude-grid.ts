@@ -9,7 +9,7 @@ import { type Attitude, type LinkDomain, sideRadius } from './link-domain.ts';
 export type AttitudeHalf = 'turned' | 'tilted';
 
 /** Nodes along x and y over the half box, and over the gap: of the turn, and of the tilt, which does less. */
-const COUNTS = Object.freeze({ turned: [4, 5], tilted: [3, 4] } as const);
+const COUNTS = Object.freeze({ turned: [5, 4], tilted: [3, 4] } as const);
 /** Largest tilt, rad, and the share of the gap that it may take at the receiver's rim. */
 const MOST_TILT = 0.1;
 const SHARE_OF_GAP = 0.4;

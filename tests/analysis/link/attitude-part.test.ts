@@ -126,8 +126,8 @@ describe('how the plates answer to the attitude', () => {
 
   it('solves each pose once, whatever its mirror images', () => {
     const turned = attitudePoses(context, domain, 'turned').length / 6;
-    // Seven by seven places at five gaps and eight turns, in orbits of up to four.
-    expect(turned).toBeLessThan((7 * 7 * 5 * 8) / 3);
-    expect(turned).toBeGreaterThanOrEqual((7 * 7 * 5 * 8) / 4);
+    // Nine by nine places at four gaps and eight turns, in orbits of up to four.
+    expect(turned).toBeLessThan((9 * 9 * 4 * 8) / 3);
+    expect(turned).toBeGreaterThanOrEqual((9 * 9 * 4 * 8) / 4);
   });
 });
