@@ -13,6 +13,8 @@ export const DESIGN_DEFAULTS = Object.freeze({
     lossTangent: 0.02,
     saturationMt: 350,
   }),
+  /** Of the receiver to the transmitter: as computed. */
+  couplingFactor: 1,
   metal: Object.freeze({ standoffMm: 1, conductivityMsPerM: 36 }),
   furtherCoil: Object.freeze({ heightStepMm: 0 }),
   drive: Object.freeze({

@@ -45,6 +45,13 @@ export const designSchema = v.strictObject({
     metal: v.optional(v.nullable(metalSchema), null),
     pickup: pickupSchema,
     thermal: v.optional(receiverThermalSchema, {}),
+    couplingFactor: v.optional(
+      quantity(0.5, 1.5, {
+        label: 'true coupling over the computed one, as a fit of bench readings finds it',
+        unit: '1',
+      }),
+      DESIGN_DEFAULTS.couplingFactor,
+    ),
   }),
   placement: v.optional(
     v.strictObject({

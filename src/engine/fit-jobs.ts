@@ -4,6 +4,7 @@ import type { OffsetGrid } from '../analysis/place/offset-grid.ts';
 import type { Bench } from '../analysis/prove/bench.ts';
 import { type BenchLink, type BenchPose, benchLink } from '../analysis/prove/bench-links.ts';
 import type { Prediction } from '../analysis/prove/bench-prediction.ts';
+import { type PairFacts, pairFacts } from '../analysis/prove/coil-facts.ts';
 import type { Corrections } from '../analysis/prove/corrections.ts';
 import { type Asked, answersOf, type Draw, type DrawnAnswers } from '../analysis/prove/drawn-answers.ts';
 import { type CurveGroup, type EfficiencyCurve, efficiencyCurve } from '../analysis/prove/efficiency-curve.ts';
@@ -27,6 +28,7 @@ type Mapped = { readonly design: Design; readonly ensemble: FittedEnsemble };
 /** Jobs of the fit; see `jobs.ts`. Each lasts some tenths of a second at most, the field of a place on plates aside. */
 export const fitJobs = {
   benchLink: (a: { readonly design: Design; readonly pose: BenchPose }): BenchLink => benchLink(a.design, a.pose),
+  benchFacts: (a: { readonly design: Design; readonly home: BenchLink }): PairFacts => pairFacts(a.design, a.home),
   fitSearch: (a: { readonly bench: Bench; readonly start: number; readonly options: FitOptions }): RoughOptimum =>
     searchFrom(a.bench, a.start, a.options),
   fitExact: (a: At & { readonly from: number; readonly to: number }): PredictionPair =>

@@ -53,6 +53,7 @@ export async function fitReadings(
   };
   const work: FitWork = {
     link: (at, pose) => job('benchLink', { design: at, pose }),
+    facts: (at, home) => job('benchFacts', { design: at, home }),
     search: (bench, start, fit) => job('fitSearch', { bench, start, options: fit }),
     exact: (bench, z, from, to) => job('fitExact', { bench, z, from, to }),
     settle: (bench, z, corrections, fit) => job('fitSettle', { bench, z, corrections, options: fit }),

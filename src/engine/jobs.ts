@@ -43,6 +43,7 @@ const GROUP_OF: { readonly [K in keyof LaterJobs]: keyof typeof GROUPS } = Objec
   fieldSeeds: 'field',
   fieldTrace: 'field',
   benchLink: 'fit',
+  benchFacts: 'fit',
   fitSearch: 'fit',
   fitExact: 'fit',
   fitSettle: 'fit',

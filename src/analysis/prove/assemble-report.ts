@@ -3,7 +3,9 @@ import { normalProbability } from '../../numerics/normal-distribution.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { Uncertain } from '../types.ts';
 import type { Bench } from './bench.ts';
+import type { BenchLink } from './bench-links.ts';
 import { limitDistance } from './bench-problem.ts';
+import type { PairFacts } from './coil-facts.ts';
 import type { Consequence } from './consequence.ts';
 import { diagnose, type Verdict } from './diagnose.ts';
 import type { EfficiencyCurve } from './efficiency-curve.ts';
@@ -16,6 +18,7 @@ import type { KeptOptimum } from './optima.ts';
 import type { FitOptions } from './optimum.ts';
 import { observationCount } from './posterior.ts';
 import { readingFacts } from './reading-checks.ts';
+import { takeOverOf } from './taken-over.ts';
 
 /** Width left below which the readings decided, and above which the prior did. */
 const BY_READINGS = 0.5;
@@ -180,6 +183,7 @@ export function assembleReport(
   consequence: Consequence,
   curves: readonly EfficiencyCurve[],
   next: readonly NextReading[],
+  own: { readonly home: BenchLink; readonly facts: PairFacts },
 ): FitReport {
   const best = kept[0];
   const { optimum } = best;
@@ -231,6 +235,7 @@ export function assembleReport(
       parameters: bench.parameters,
       optima: kept.map(({ optimum: { z }, posterior: { factor }, weight }) => ({ z, factor, weight })),
     },
+    takeOver: takeOverOf(design, bench, parameters, optimum.z, own.home, own.facts),
     notes,
   };
 }

@@ -7,6 +7,7 @@ import { type BenchLink, type BenchPose, benchLink, benchPose, benchPoses } from
 import { BenchProblem } from './bench-problem.ts';
 import type { BenchState } from './bench-state.ts';
 import { stateAt } from './bench-state.ts';
+import { type PairFacts, pairFacts } from './coil-facts.ts';
 import { type AnswerWork, consequenceOf, suppliesOf } from './consequence.ts';
 import { answersOf } from './drawn-answers.ts';
 import { type CurveGroup, curveGroups, type EfficiencyCurve, efficiencyCurve } from './efficiency-curve.ts';
@@ -40,6 +41,7 @@ import {
 /** What a fit does, piece by piece, done here or handed to workers: every piece is a pure function of plain data. */
 export interface FitWork extends RefineWork, AnswerWork {
   link(design: Design, pose: BenchPose): Promise<BenchLink>;
+  facts(design: Design, home: BenchLink): Promise<PairFacts>;
   search(bench: Bench, start: number, options: FitOptions): Promise<RoughOptimum>;
   curve(bench: Bench, z: Float64Array, group: CurveGroup): Promise<EfficiencyCurve>;
 }
@@ -47,6 +49,7 @@ export interface FitWork extends RefineWork, AnswerWork {
 /** All pieces done in this thread. */
 export const LOCAL_WORK: FitWork = Object.freeze({
   link: async (design: Design, pose: BenchPose) => benchLink(design, pose),
+  facts: async (design: Design, home: BenchLink) => pairFacts(design, home),
   search: async (bench: Bench, start: number, options: FitOptions) => searchFrom(bench, start, options),
   exact: async (...args: Parameters<typeof predictionsAt>) => predictionsAt(...args),
   settle: async (...args: Parameters<typeof settle>) => settle(...args),
@@ -73,12 +76,14 @@ export interface FitLinks {
   /** At the design's own place. */
   readonly home: BenchLink;
   readonly further: BenchLink;
+  /** Both coils as the design has them. */
+  readonly facts: PairFacts;
 }
 
 /** Solves the field at the readings' places, at the design's own, along x and y, and at a gap that could be measured next. */
 export async function fitLinks(
   design: Design,
-  work: Pick<FitWork, 'link'>,
+  work: Pick<FitWork, 'link' | 'facts'>,
   onSolved: (done: number, of: number) => void = () => undefined,
 ): Promise<FitLinks> {
   const { poses } = benchPoses(design);
@@ -106,10 +111,12 @@ export async function fitLinks(
     atMm: at.map((pose) => (axis === 'x' ? pose.xMm : pose.yMm)),
     links: await Promise.all(at.map(linkAt)),
   });
+  const home = await linkAt(own);
   return {
     bench: await Promise.all(poses.map(linkAt)),
     lines: [await line('x', lines.x), await line('y', lines.y)],
-    home: await linkAt(own),
+    home,
+    facts: await work.facts(design, home),
     further: await linkAt(further),
   };
 }
@@ -183,7 +190,7 @@ export async function fitBench(
   ]);
   const next = nextReadings(design, bench, links, rules, consequence.reachMm.after.value, best);
   onProgress({ fraction: 1, stage: 'done' });
-  return assembleReport(design, bench, options, kept, consequence, curves, next);
+  return assembleReport(design, bench, options, kept, consequence, curves, next, links);
 }
 
 /** Chi-square of the quick model without corrections, for comparing the ends of searches. */

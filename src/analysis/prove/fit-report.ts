@@ -7,6 +7,7 @@ import type { Combination } from './identify.ts';
 import type { Quantity } from './meter-accuracy.ts';
 import type { NextReading } from './next-reading.ts';
 import type { ParameterGroup, ParameterId } from './parameter-names.ts';
+import type { TakeOver } from './taken-over.ts';
 
 /** One fitted value. Units as the design's key has them; `1` for factors on what was computed. */
 export interface FittedValue {
@@ -93,5 +94,7 @@ export interface FitReport {
   readonly consequence: Consequence;
   readonly curves: readonly EfficiencyCurve[];
   readonly ensemble: FittedEnsemble;
+  /** What the fit would change in the design, on request. */
+  readonly takeOver: TakeOver;
   readonly notes: readonly string[];
 }

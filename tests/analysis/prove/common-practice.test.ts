@@ -105,6 +105,10 @@ test('facts of common practice as readings: explained within their own accuracy,
     ],
     home: linkAt(4, 0),
     further: linkAt(furtherGapMm(design), 0),
+    facts: {
+      transmitter: { inductanceUh: 1e6 * L1, resistanceMohm: 40, wholeMohm: 40 },
+      receiver: { inductanceUh: 1e6 * L2, resistanceMohm: 150, wholeMohm: 150 },
+    },
   };
   const report = await fitBench(design, QUICK_WORK, { starts: 2, draws: 8 }, undefined, links);
   const of = (heat: boolean) =>

@@ -1,0 +1,17 @@
+import { type Change, withChanges } from '../../analysis/prove/taken-over.ts';
+import type { DesignDocument } from '../../design/schema.ts';
+import type { Command } from '../command.ts';
+
+export interface UseFittedValuesArgs {
+  readonly changes: readonly Change[];
+}
+
+/** Writes what a fit found into the design, all at once: one step back undoes it. */
+export const useFittedValues: Command<UseFittedValuesArgs> = Object.freeze({
+  name: 'use-fitted-values',
+  undo: 'record',
+  label: ({ changes }: UseFittedValuesArgs) =>
+    `Use ${changes.length} fitted ${changes.length === 1 ? 'value' : 'values'}`,
+  perform: (document: DesignDocument, { changes }: UseFittedValuesArgs): DesignDocument =>
+    withChanges(document, changes) as DesignDocument,
+});
