@@ -4,12 +4,20 @@ import {
   attitudePoseCount,
   solveAttitudes,
 } from '../analysis/hold/attitude-change.ts';
-import { fullMagnets, type HoldPartsDone, holdFromLayers } from '../analysis/hold/hold-from-layers.ts';
+import {
+  type HoldPartsDone,
+  holdFromLayers,
+  type MagnetPieces,
+  magnetsFrom,
+} from '../analysis/hold/hold-from-layers.ts';
 import type { HoldInputs } from '../analysis/hold/hold-inputs.ts';
 import { type HoldLayer, holdLayer, type LayerPlan, largestTurn, layerPlans } from '../analysis/hold/hold-layer.ts';
 import { gapMargin } from '../analysis/hold/hold-margins.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
+import { type CoilFieldAtMagnets, coilFieldAtMagnets } from '../analysis/hold/magnet-coil-field.ts';
+import { ferriteFluxRound, ferriteSampleCount, ferriteSamples } from '../analysis/hold/magnet-ferrite.ts';
 import type { MagnetReport } from '../analysis/hold/magnet-report.ts';
+import { type SaturationCase, saturatedChange } from '../analysis/hold/magnet-saturation.ts';
 import type { RecessAnswer, Stacking } from '../analysis/hold/recess.ts';
 import type { SettleTry } from '../analysis/hold/recess-settle.ts';
 import {
@@ -25,6 +33,8 @@ import type { WorstPlace } from '../analysis/hold/worst-check-sum.ts';
 import type { LinkModel } from '../analysis/link/link-model.ts';
 import type { MapCheck } from '../analysis/place/map-check.ts';
 import type { Design } from '../design/types.ts';
+import type { GridChange } from '../physics/field/field-model.ts';
+import type { SaturationState } from '../physics/magnet/saturation.ts';
 
 interface Linked {
   readonly design: Design;
@@ -58,8 +68,23 @@ export const holdJobs = {
     },
   ): RecessStep => recessStep(a, a.stacking, a.quick, a.tries),
   holdRecessDirect: (a: { readonly design: Design; readonly place: RecessPlace }): number => recessDirect(a, a.place),
-  holdMagnets: (a: { readonly design: Design; readonly layers: readonly HoldLayer[] }): MagnetReport | null =>
-    fullMagnets(a.design, regionHere(a.design, a.layers)?.region.outline ?? null),
+  holdMagnetCount: (a: { readonly design: Design }): number => ferriteSampleCount(a.design),
+  holdMagnetForces: (a: { readonly design: Design; readonly from: number; readonly to: number }): Float64Array =>
+    ferriteSamples(a.design, a.from, a.to),
+  holdMagnetFlux: (a: { readonly design: Design; readonly before: SaturationState | null }): SaturationState =>
+    ferriteFluxRound(a.design, a.before),
+  holdMagnetHeat: (a: { readonly design: Design }): CoilFieldAtMagnets | null => coilFieldAtMagnets(a.design),
+  /** Some tenths of a second: the plates' answers are worked out anew and cannot be cut. */
+  holdSaturated: (a: {
+    readonly design: Design;
+    readonly flux: SaturationState;
+    readonly which: SaturationCase;
+  }): GridChange => saturatedChange(a.design, a.flux, a.which),
+  holdMagnets: (a: {
+    readonly design: Design;
+    readonly pieces: MagnetPieces;
+    readonly layers: readonly HoldLayer[];
+  }): MagnetReport | null => magnetsFrom(a.design, a.pieces, regionHere(a.design, a.layers)?.region.outline ?? null),
   holdGapMargins: (a: Linked & { readonly gapsMm: readonly number[] }): number[] =>
     a.gapsMm.map(gapMargin(a.design, a.model)),
   holdReport: (

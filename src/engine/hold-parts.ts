@@ -1,5 +1,5 @@
 import { gapStep } from '../analysis/hold/gap-steps.ts';
-import type { HoldPartsDone } from '../analysis/hold/hold-from-layers.ts';
+import type { HoldPartsDone, MagnetPieces } from '../analysis/hold/hold-from-layers.ts';
 import type { HoldInputs } from '../analysis/hold/hold-inputs.ts';
 import type { MagnetReport } from '../analysis/hold/magnet-report.ts';
 import type { Stacking } from '../analysis/hold/recess.ts';
@@ -10,6 +10,8 @@ import type { GapLimits } from '../analysis/hold/tolerance-stack.ts';
 import { worstCheckOf } from '../analysis/hold/worst-check-sum.ts';
 import { Lru } from '../analysis/lru.ts';
 import type { Design } from '../design/types.ts';
+import type { GridChange } from '../physics/field/field-model.ts';
+import type { SaturationState } from '../physics/magnet/saturation.ts';
 import { type Failed, inChunks } from './in-chunks.ts';
 import type { JobArguments, JobName, JobResult } from './jobs.ts';
 import type { Lane, Runner } from './runner.ts';
@@ -23,6 +25,11 @@ export function linkText({ transmitter, receiver, placement, demand, assumed = [
 
 /** A part kept under its key. */
 const obtained = <T>(value: T): Outcome<T> => ({ ok: true, value, elapsedMs: 0 });
+
+/** Offsets in one chunk at which the magnets' forces between the plates are worked out: some tens of milliseconds each. */
+const FORCES_AT_ONCE = 2;
+/** See `SATURATION_CASES`, which lies beside physics. */
+const CASES = ['none', 'mean', 'along', 'across'] as const;
 
 /** Gaps judged in one chunk: the exact circuit takes some tens of milliseconds each. */
 const GAPS_AT_ONCE = 3;
@@ -88,6 +95,40 @@ export function createHoldParts(runner: Runner) {
     }
   }
 
+  async function magnetReport(ask: Ask, { design, layers }: HoldInputs): Promise<Outcome<MagnetReport | null>> {
+    const count = await ask('holdMagnetCount', { design });
+    if (!count.ok) return count;
+    const spans: { design: Design; from: number; to: number }[] = [];
+    for (let from = 0; from < count.value; from += FORCES_AT_ONCE)
+      spans.push({ design, from, to: Math.min(count.value, from + FORCES_AT_ONCE) });
+    const forces = await all(ask, 'holdMagnetForces', spans);
+    if (!forces.ok) return forces;
+    let flux: SaturationState | null = null;
+    while (count.value > 0 && !flux?.settled) {
+      const round: Outcome<SaturationState> = await ask('holdMagnetFlux', { design, before: flux });
+      if (!round.ok) return round;
+      flux = round.value;
+    }
+    let changes: MagnetPieces['changes'] = null;
+    if (flux) {
+      const settled = flux;
+      const solved = await all(
+        ask,
+        'holdSaturated',
+        CASES.map((which) => ({ design, flux: settled, which })),
+      );
+      if (!solved.ok) return solved;
+      const [none, mean, along, across] = solved.value as [GridChange, GridChange, GridChange, GridChange];
+      changes = { none, mean, along, across };
+    }
+    const heat = await ask('holdMagnetHeat', { design });
+    if (!heat.ok) return heat;
+    const samples = Float64Array.from(forces.value.flatMap((chunk) => [...chunk]));
+    const turns = layers.filter((layer) => layer.use === 'turns');
+    const pieces = { samples, flux, changes, coilField: heat.value };
+    return ask('holdMagnets', { design, layers: turns, pieces });
+  }
+
   async function keptGaps(ask: Ask, { design, model }: HoldInputs): Promise<Outcome<GapLimits>> {
     const known = new Map<number, number>();
     const range = [model.domain.gapMin * 1e3, model.domain.gapMax * 1e3] as const;
@@ -150,14 +191,13 @@ export function createHoldParts(runner: Runner) {
         store.set(key, outcome.value);
         return null;
       };
-    const turns = inputs.layers.filter((layer) => layer.use === 'turns');
     const parts = [
       part(recesses, recessKey(design, 'worst'), () => settle(ask, inputs, 'worst')),
       part(recesses, recessKey(design, 'rss'), () => settle(ask, inputs, 'rss')),
       async () =>
         design.holding.magnets
           ? part(magnets, magnetKey(design), async () => {
-              const outcome = await ask('holdMagnets', { design, layers: turns });
+              const outcome = await magnetReport(ask, inputs);
               return outcome.ok ? obtained({ report: outcome.value }) : outcome;
             })()
           : null,

@@ -39,7 +39,14 @@ function sequence(options: { readonly fails?: string } = {}) {
           }
         : { kind: 'settled', recess: { stacking, direct: tries[1]?.direct } },
     holdRecessDirect: ({ place }: JobArguments<'holdRecessDirect'>) => 30 + place[0],
-    holdMagnets: () => ({ pairs: 2 }),
+    holdMagnetCount: () => 5,
+    holdMagnetForces: ({ from, to }: JobArguments<'holdMagnetForces'>) => Float64Array.of(from, to),
+    holdMagnetFlux: ({ before }: JobArguments<'holdMagnetFlux'>) => ({
+      rounds: (before?.rounds ?? 0) + 1,
+      settled: before?.rounds === 2,
+    }),
+    holdSaturated: ({ which }: JobArguments<'holdSaturated'>) => ({ which }),
+    holdMagnets: ({ pieces }: JobArguments<'holdMagnets'>) => ({ pairs: 2, pieces }),
     holdGapMargins: ({ gapsMm }: JobArguments<'holdGapMargins'>) => gapsMm.map((gap) => 100 - 10 * gap),
     holdReport: (args: JobArguments<'holdReport'>) => {
       reports.push(args);
@@ -122,6 +129,14 @@ describe('the question of holding', () => {
         check: { places: 2, shortfallPercent: 1 },
       },
     });
+    // Forces by twos in their order, three rounds of flux, the link once for each direction.
+    expect(reports[1].done.magnets).toMatchObject({
+      pieces: {
+        samples: Float64Array.of(0, 2, 2, 4, 4, 5),
+        flux: { rounds: 3, settled: true },
+        changes: { none: { which: 'none' }, along: { which: 'along' } },
+      },
+    });
     // The margin falls through the wanted 20 % at 8 mm.
     expect(reports[1].done.limits?.thickestMm).toBeCloseTo(8, 2);
     expect(new Set(reports[1].layers.map((layer) => layer.use))).toEqual(new Set(['turns', 'worst', 'volume']));
@@ -144,10 +159,28 @@ describe('the question of holding', () => {
     await hold.full(held({ recess: { ...RECESS, clearanceMm: 1.05 } }), never);
     expect(since()).toEqual({ holdPlans: 1, holdLayer: 14, holdWorstPlaces: 1, holdWorstDirect: 2, holdReport: 1 });
     await hold.full(held({ magnets: { ...MAGNETS, thicknessMm: 3 } }), never);
-    expect(since()).toEqual({ holdPlans: 1, holdMagnets: 1, holdReport: 1 });
+    expect(since()).toEqual({
+      holdPlans: 1,
+      holdMagnetCount: 1,
+      holdMagnetForces: 3,
+      holdMagnetFlux: 3,
+      holdSaturated: 4,
+      holdMagnetHeat: 1,
+      holdMagnets: 1,
+      holdReport: 1,
+    });
     // Other friction: the magnets' verdict alone. Another scatter: nothing but the lottery, if it needs no wider turns.
     await hold.full(held({ friction: 0.35 }), never);
-    expect(since()).toEqual({ holdPlans: 1, holdMagnets: 1, holdReport: 1 });
+    expect(since()).toEqual({
+      holdPlans: 1,
+      holdMagnetCount: 1,
+      holdMagnetForces: 3,
+      holdMagnetFlux: 3,
+      holdSaturated: 4,
+      holdMagnetHeat: 1,
+      holdMagnets: 1,
+      holdReport: 1,
+    });
     await hold.full(held({ placing: { ...design.holding.placing, sigmaXMm: 9 } }), never);
     expect(since()).toEqual({ holdPlans: 1, holdReport: 1 });
     // And back.
@@ -189,6 +222,11 @@ describe('the question of holding', () => {
       'holdRecessQuick',
       'holdRecessStep',
       'holdRecessDirect',
+      'holdMagnetCount',
+      'holdMagnetForces',
+      'holdMagnetFlux',
+      'holdSaturated',
+      'holdMagnetHeat',
       'holdMagnets',
       'holdGapMargins',
       'holdWorstPlaces',

@@ -1,13 +1,15 @@
 /** The hold report from computed layers, whole or part by part: what a worker is asked for. */
 import type { Design } from '../../design/types.ts';
-import { linkContext } from '../link/link-context.ts';
+import type { GridChange } from '../../physics/field/field-model.ts';
+import type { SaturationState } from '../../physics/magnet/saturation.ts';
 import { bandFor, type HoldInputs, mostClearance } from './hold-inputs.ts';
 import { marginsFromLayers } from './hold-margins.ts';
 import { assembleHold, type HoldReport } from './hold-report.ts';
 import type { LotteryOptions } from './lottery-report.ts';
-import { coilFieldAtMagnets } from './magnet-coil-field.ts';
+import { type CoilFieldAtMagnets, coilFieldAtMagnets } from './magnet-coil-field.ts';
+import { ferriteFluxRound, ferriteOf, ferriteSampleCount, ferriteSamples } from './magnet-ferrite.ts';
 import { type MagnetReport, magnetReport } from './magnet-report.ts';
-import { saturationEffect } from './magnet-saturation.ts';
+import { SATURATION_CASES, type SaturationCase, saturatedChange, saturationEffect } from './magnet-saturation.ts';
 import { type RecessAdvice, type RecessMargins, recessReport } from './recess-report.ts';
 import { regionHere, regionReport, type WorstCheck } from './region-report.ts';
 import type { Ring } from './ring-geometry.ts';
@@ -32,24 +34,45 @@ function quickMargins(inputs: HoldInputs): RecessMargins {
   };
 }
 
-/**
- * The magnets with the ferrite of both sides, the coils' field that heats them and what their flux does to the link: a few
- * seconds with ferrite. Null where the design has no magnets.
- */
-export function fullMagnets(
+/** What the magnets' report is put together from, each worked out by itself. Plain data. */
+export interface MagnetPieces {
+  /** Values of `ferriteSamples`; empty without ferrite. */
+  readonly samples: Float64Array;
+  readonly flux: SaturationState | null;
+  /** Of `saturatedChange`; null without ferrite. */
+  readonly changes: Readonly<Record<SaturationCase, GridChange>> | null;
+  readonly coilField: CoilFieldAtMagnets | null;
+}
+
+/** The magnets from their pieces; null where the design has none. */
+export function magnetsFrom(
   design: Design,
+  { samples, flux, changes, coilField }: MagnetPieces,
   safeOutline: readonly Ring[] | null,
-  onProgress: (share: number) => void = () => {},
 ): MagnetReport | null {
-  if (!design.holding.magnets) return null;
-  const { transmitter, receiver } = linkContext(design);
   return magnetReport(design, {
-    sides: { transmitter, receiver },
+    ferrite: ferriteOf(design, samples, flux),
     safeOutline,
-    coilField: coilFieldAtMagnets(design),
-    saturationOf: (flux) => saturationEffect(design, flux),
-    onProgress,
+    coilField,
+    saturation: flux && changes ? saturationEffect(design, flux, changes) : null,
   });
+}
+
+/** All pieces at once: the ferrite of both sides, the coils' field that heats the magnets and what their flux does to the link. */
+export function fullMagnets(design: Design, safeOutline: readonly Ring[] | null): MagnetReport | null {
+  if (!design.holding.magnets) return null;
+  const count = ferriteSampleCount(design);
+  let flux = count > 0 ? ferriteFluxRound(design, null) : null;
+  while (flux && !flux.settled) flux = ferriteFluxRound(design, flux);
+  const settled = flux;
+  const changes = settled
+    ? (Object.fromEntries(SATURATION_CASES.map((which) => [which, saturatedChange(design, settled, which)])) as Record<
+        SaturationCase,
+        GridChange
+      >)
+    : null;
+  const samples = ferriteSamples(design, 0, count);
+  return magnetsFrom(design, { samples, flux, changes, coilField: coilFieldAtMagnets(design) }, safeOutline);
 }
 
 /**

@@ -1,9 +1,7 @@
 /** What `hold` says about magnets. */
 import type { Design } from '../../design/types.ts';
-import type { LinkSide } from '../../physics/field/types.ts';
 import { magnetCautions, pullLimits } from '../../physics/magnet/cautions.ts';
 import { type MagnetHeating, magnetHeating } from '../../physics/magnet/eddy-heating.ts';
-import { discsOf, layoutForceOnPlates } from '../../physics/magnet/layout-on-plates.ts';
 import {
   checkLayout,
   HOME,
@@ -11,9 +9,9 @@ import {
   layoutStiffness,
   type MagnetLayout,
 } from '../../physics/magnet/magnet-layout.ts';
-import { layoutProfile, type SidewaysForce } from '../../physics/magnet/pair-profile.ts';
-import { samplePlateForces, withPlateForces } from '../../physics/magnet/plate-force-map.ts';
-import { type PlateFlux, plateFlux } from '../../physics/magnet/saturation.ts';
+import { layoutProfile } from '../../physics/magnet/pair-profile.ts';
+import { withPlateForces } from '../../physics/magnet/plate-force-map.ts';
+import type { PlateFlux } from '../../physics/magnet/saturation.ts';
 import { steelPlatePull } from '../../physics/magnet/steel-plate.ts';
 import {
   type ForceTable,
@@ -27,8 +25,9 @@ import {
   turnTable,
 } from './holding.ts';
 import type { CoilFieldAtMagnets } from './magnet-coil-field.ts';
+import type { ferriteOf } from './magnet-ferrite.ts';
 import type { SaturationEffect } from './magnet-saturation.ts';
-import { contactRadiusOf, layoutOf, magnetPlates } from './magnet-setup.ts';
+import { contactRadiusOf, layoutOf } from './magnet-setup.ts';
 import { polygonInside, type Ring } from './ring-geometry.ts';
 
 export interface MagnetReport {
@@ -53,6 +52,8 @@ export interface MagnetReport {
   /** Share of the pull at home that comes from the ferrite. */
   readonly ferriteShare: number;
   readonly flux: { readonly dock: PlateFlux | null; readonly device: PlateFlux | null };
+  /** Pull at home with the ferrite as the flux leaves it, N; null where that was not worked out. */
+  readonly pullSaturatedN: number | null;
   /** For steel: pull of an endless plate, and the thickness that carries the flux. */
   readonly steel: { readonly largePlatePullN: number; readonly thicknessNeededMm: number } | null;
   /** Heat in one magnet, the one in the strongest field. */
@@ -64,23 +65,21 @@ export interface MagnetReport {
 }
 
 export interface MagnetReportOptions {
-  /** Both sides as wound, for their ferrite; null: magnets alone. */
-  readonly sides: { readonly transmitter: LinkSide; readonly receiver: LinkSide } | null;
+  /** What ferrite makes of the magnets (`wholeFerrite`, or its steps); null: magnets alone. */
+  readonly ferrite: ReturnType<typeof ferriteOf>;
   /** Safe outline of the map at the design's gap, mm about the transmitter's axis; null: none. */
   readonly safeOutline: readonly Ring[] | null;
   /** Peak flux density of the coil's field at the magnets and its frequency; null: not known. */
   readonly coilField: CoilFieldAtMagnets | null;
   /** Effect of the plates' flux on the link; null: not asked. */
-  readonly saturationOf: ((flux: MagnetReport['flux']) => SaturationEffect | null) | null;
-  readonly onProgress: (share: number) => void;
+  readonly saturation: SaturationEffect | null;
 }
 
 export const MAGNET_REPORT_DEFAULTS: MagnetReportOptions = Object.freeze({
-  sides: null,
+  ferrite: null,
   safeOutline: null,
   coilField: null,
-  saturationOf: null,
-  onProgress: () => {},
+  saturation: null,
 });
 
 /** Points of a force table. */
@@ -90,15 +89,14 @@ const MOST_TURN = Math.PI / 6;
 
 /** Everything about the design's magnets; null where it has none. @throws InputError for a layout that cannot be. */
 export function magnetReport(design: Design, options: Partial<MagnetReportOptions> = {}): MagnetReport | null {
-  const { sides, safeOutline, coilField, saturationOf, onProgress } = { ...MAGNET_REPORT_DEFAULTS, ...options };
+  const { ferrite, safeOutline, coilField, saturation } = { ...MAGNET_REPORT_DEFAULTS, ...options };
   const { magnets } = design.holding;
   if (!magnets) return null;
   const layout = layoutOf(magnets);
   checkLayout(layout);
   const reach = 4 * layout.upper.radius + 2 * layout.gap;
   const air = layoutProfile(layout, reach);
-  const ferrite = sides ? withFerrite(layout, sides, design.placement.gapMm / 1e3, air, onProgress) : null;
-  const force = ferrite?.force ?? air;
+  const force = ferrite?.map ? withPlateForces(air, ferrite.map) : air;
   const body: HoldingBody = {
     massKg: design.holding.deviceMassG / 1e3,
     friction: design.holding.friction,
@@ -124,7 +122,7 @@ export function magnetReport(design: Design, options: Partial<MagnetReportOption
     const { tx, ty } = layoutForce(layout, { ...HOME, x, y });
     return c * ty - s * tx;
   };
-  const flux = ferrite?.flux ?? { dock: null, device: null };
+  const { dock = null, device = null } = ferrite?.flux ?? {};
   const out = new Float64Array(4);
   const airPull = air(0, 0, 0, out)[2];
   return {
@@ -141,12 +139,13 @@ export function magnetReport(design: Design, options: Partial<MagnetReportOption
     contactPerPairN: limits.contactPerPairN,
     contactPressureKPa: limits.contactPressurePa / 1e3,
     ferriteShare: holding.pullN !== 0 ? 1 - airPull / holding.pullN : 0,
-    flux,
+    flux: { dock, device },
+    pullSaturatedN: ferrite?.flux?.pullN ?? null,
     steel: magnets.facing === 'steel' ? steelOf(layout) : null,
     heating: coilField
       ? { ...magnetHeating(layout.upper, coilField.frequencyHz, coilField.peakT), ...coilField }
       : null,
-    saturation: saturationOf?.(flux) ?? null,
+    saturation,
     notes,
     cautions: magnetCautions(layout),
   };
@@ -156,37 +155,6 @@ export function magnetReport(design: Design, options: Partial<MagnetReportOption
     return {
       largePlatePullN: plate.pull * (of.positions.length / 2),
       thicknessNeededMm: plate.thicknessNeeded * 1e3,
-    };
-  }
-
-  function withFerrite(
-    of: MagnetLayout,
-    link: { readonly transmitter: LinkSide; readonly receiver: LinkSide },
-    gap: number,
-    alone: SidewaysForce,
-    progress: (share: number) => void,
-  ): { force: SidewaysForce; notes: readonly string[]; flux: MagnetReport['flux'] } {
-    const { plates, notes: left } = magnetPlates(of, link.transmitter, link.receiver, gap);
-    if (!plates.dock && !plates.device) return { force: alone, notes: left, flux: { dock: null, device: null } };
-    const map = samplePlateForces(of, plates, 3 * of.upper.radius, progress);
-    const home = layoutForceOnPlates(of, plates, 0, 0, 0);
-    const everyDisc = [...(of.facing === 'magnet' ? discsOf(of, false) : []), ...discsOf(of, true)];
-    const fluxOf = (at: typeof plates.dock, charges: Float64Array, saturationMt: number) =>
-      at
-        ? plateFlux(
-            at.plate,
-            everyDisc.map((d) => ({ ...d, z: d.z - at.height })),
-            charges,
-            saturationMt / 1e3,
-          )
-        : null;
-    return {
-      force: withPlateForces(alone, map),
-      notes: left,
-      flux: {
-        dock: fluxOf(plates.dock, home.dockCharges, design.transmitter.ferrite?.saturationMt ?? 350),
-        device: fluxOf(plates.device, home.deviceCharges, design.receiver.ferrite?.saturationMt ?? 350),
-      },
     };
   }
 }

@@ -3,6 +3,7 @@ import type { Design, MagnetsDocument } from '../../design/types.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
 import { type LayoutPlates, layoutPlateFaults, type PlateAt } from '../../physics/magnet/layout-on-plates.ts';
 import type { MagnetLayout } from '../../physics/magnet/magnet-layout.ts';
+import type { PlateInFlux, PlatesInFlux } from '../../physics/magnet/saturation.ts';
 import { softPlate } from '../../physics/magnet/soft-plate.ts';
 import { STEEL_PERMEABILITY } from '../../physics/magnet/steel-disc.ts';
 
@@ -29,6 +30,8 @@ export function layoutOf(magnets: MagnetsDocument): MagnetLayout {
 
 export interface MagnetPlates {
   readonly plates: LayoutPlates;
+  /** The same as they are cut, for their flux; saturation is the design's to say. */
+  readonly inFlux: PlatesInFlux;
   /** Why a plate was left out; empty where all are in. */
   readonly notes: readonly string[];
 }
@@ -45,7 +48,7 @@ export function magnetPlates(
   gap: number,
 ): MagnetPlates {
   const notes: string[] = [];
-  const place = (side: LinkSide, sign: 1 | -1): PlateAt | null => {
+  const place = (side: LinkSide, sign: 1 | -1): (PlateAt & { readonly inFlux: PlateInFlux }) | null => {
     const { ferrite, winding } = side;
     if (!ferrite || !(ferrite.relativePermeability > 1)) return null;
     const near = gap / 2 + 2 * winding.halfThickness + ferrite.standoff;
@@ -59,12 +62,21 @@ export function magnetPlates(
     const faults = layoutPlateFaults(layout, sign < 0 ? { dock: probe, device: null } : { dock: null, device: probe });
     notes.push(...faults);
     if (faults.length > 0) return null;
+    const { outline, thickness, relativePermeability } = ferrite;
+    const options = { cell, layers: 1 };
     return {
-      plate: softPlate(ferrite.outline, ferrite.thickness, ferrite.relativePermeability, { cell, layers: 1 }),
+      plate: softPlate(outline, thickness, relativePermeability, options),
       height,
+      inFlux: { outline, thickness, relativePermeability, saturation: Number.POSITIVE_INFINITY, height, options },
     };
   };
-  return { plates: { dock: place(transmitter, -1), device: place(receiver, 1) }, notes };
+  const dock = place(transmitter, -1);
+  const device = place(receiver, 1);
+  return {
+    plates: { dock, device },
+    inFlux: { dock: dock?.inFlux ?? null, device: device?.inFlux ?? null },
+    notes,
+  };
 }
 
 /** Area taken for a device whose outline is not known, mm^2. */

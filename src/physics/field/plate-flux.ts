@@ -20,18 +20,18 @@ export interface CellFlux {
  * Accuracy: cell means to a few per cent; flux through the middle of a plate agrees with the charges that balance it.
  */
 export function plateFlux(response: PlateResponse, charges: Float64Array): CellFlux {
-  const { mesh, susceptibility } = response;
+  const { mesh, susceptibility, shares } = response;
   const { faceOrbits, orbits } = mesh;
   const centres = new Float64Array(8 * faceOrbits);
   const density = new Float64Array(8 * faceOrbits);
-  const scale = (-MU0 * (susceptibility + 1)) / susceptibility;
+  const scaleOf = (cell: number) => -MU0 * ((shares ? shares[cell]! : 1) + 1 / susceptibility);
   for (let c = 0; c < 4; c++) {
     const part = classPart(charges, 2 * orbits, c);
     const even = Float64Array.from({ length: orbits }, (_, o) => (part[o]! + part[orbits + o]!) / 2);
-    const gradient = interiorGradient(mesh, c, even);
+    const gradient = interiorGradient(mesh, c, even, shares);
     for (let g = 0; g < 4; g++) {
-      const sign = oddUnder(c, g) ? -scale : scale;
       for (let cell = 0; cell < faceOrbits; cell++) {
+        const sign = oddUnder(c, g) ? -scaleOf(cell) : scaleOf(cell);
         const at = 2 * (g * faceOrbits + cell);
         density[at] = density[at]! + sign * (g & 1 ? -1 : 1) * gradient[2 * cell]!;
         density[at + 1] = density[at + 1]! + sign * (g & 2 ? -1 : 1) * gradient[2 * cell + 1]!;

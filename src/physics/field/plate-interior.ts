@@ -21,7 +21,7 @@ interface Interior {
   readonly stiffness: BandMatrix;
 }
 
-function interiorOf(mesh: PlateMesh, mirror: number): Interior {
+function interiorOf(mesh: PlateMesh, mirror: number, shares: Float64Array | null): Interior {
   const { cellsX, cellsY } = mesh.grid;
   const oddX = (mirror & 1) !== 0;
   const oddY = (mirror & 2) !== 0;
@@ -42,7 +42,7 @@ function interiorOf(mesh: PlateMesh, mirror: number): Interior {
     }
   }
   const stiffness = bandMatrix(size, Math.min(size - 1, fields * (cellsY + 3)));
-  assembleStiffness(mesh, orders, dof, stiffness);
+  assembleStiffness(mesh, orders, dof, shares, stiffness);
   if (!bandFactor(stiffness)) {
     throw new ConvergenceError('plate-interior', 'The flux network inside the plate is singular.', { class: mirror });
   }
@@ -54,10 +54,11 @@ function interiorOf(mesh: PlateMesh, mirror: number): Interior {
  * the others, 1/m, for susceptibility 1 (it falls as 1 / susceptibility).
  *
  * In the fully even class the answer holds for charges that add up to zero.
+ * @param shares of the susceptibility that each cell of the quarter has left, [faceOrbits], above 0; null: all of it
  * @returns [orbits, orbits], symmetric positive semidefinite
  */
-export function interiorBlock(mesh: PlateMesh, mirror: number): Float64Array {
-  const { orders, dof, size, stiffness } = interiorOf(mesh, mirror);
+export function interiorBlock(mesh: PlateMesh, mirror: number, shares: Float64Array | null = null): Float64Array {
+  const { orders, dof, size, stiffness } = interiorOf(mesh, mirror, shares);
   const n = mesh.orbits;
   const block = new Float64Array(n * n);
   const columns = new Float64Array(n * size);
@@ -82,10 +83,16 @@ export function interiorBlock(mesh: PlateMesh, mirror: number): Float64Array {
  * through the thickness, for susceptibility 1.
  *
  * @param charges on the upper half's panels, [orbits]
+ * @param shares see `interiorBlock`
  * @returns [faceOrbits, 2] d/dx, d/dy, A/m times the susceptibility
  */
-export function interiorGradient(mesh: PlateMesh, mirror: number, charges: Float64Array): Float64Array {
-  const { orders, dof, size, stiffness } = interiorOf(mesh, mirror);
+export function interiorGradient(
+  mesh: PlateMesh,
+  mirror: number,
+  charges: Float64Array,
+  shares: Float64Array | null = null,
+): Float64Array {
+  const { orders, dof, size, stiffness } = interiorOf(mesh, mirror, shares);
   const u = new Float64Array(size);
   const means = new Float64Array(size);
   for (let o = 0; o < mesh.orbits; o++) {
@@ -181,7 +188,13 @@ function cellShares(mesh: PlateMesh, corners: readonly number[]): number[] {
 }
 
 /** Stiffness of grad u over the quarter of the upper half of the plate. */
-function assembleStiffness(mesh: PlateMesh, orders: readonly number[], dof: Int32Array, out: BandMatrix): void {
+function assembleStiffness(
+  mesh: PlateMesh,
+  orders: readonly number[],
+  dof: Int32Array,
+  shares: Float64Array | null,
+  out: BandMatrix,
+): void {
   const { cellsX, cellsY } = mesh.grid;
   const fields = orders.length;
   const t = mesh.thickness;
@@ -191,7 +204,9 @@ function assembleStiffness(mesh: PlateMesh, orders: readonly number[], dof: Int3
     const corners = cellNodes(mesh, cell);
     plane.fill(0);
     mass.fill(0);
-    overCell(mesh, corners, (shape, gx, gy, weight) => {
+    const left = shares ? shares[cell]! : 1;
+    overCell(mesh, corners, (shape, gx, gy, area) => {
+      const weight = left * area;
       for (let a = 0; a < 4; a++) {
         for (let b = 0; b < 4; b++) {
           plane[4 * a + b] = plane[4 * a + b]! + weight * (gx[a]! * gx[b]! + gy[a]! * gy[b]!);

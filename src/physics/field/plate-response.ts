@@ -15,6 +15,8 @@ export interface PlateResponse {
   readonly blocks: readonly Float64Array[];
   /** Interior drop per susceptibility, see `interiorBlock`: G falls by G X G / chi^2 per unit of chi. */
   readonly interior: readonly Float64Array[];
+  /** Share of the susceptibility that each cell of the quarter has left, [faceOrbits]; null: all of it everywhere. */
+  readonly shares: Float64Array | null;
 }
 
 /**
@@ -27,13 +29,19 @@ export interface PlateResponse {
  * All blocks are symmetric positive semidefinite, so the answer is reciprocal and never takes energy out.
  *
  * @param susceptibility mu_r - 1 > 0
+ * @param shares of it that each cell of the quarter has left, where a steady flux has taken some, mirrored into the other
+ * quarters; the flux that goes on as in air is left out, which counts only where next to nothing is left
  * @throws ConvergenceError where the matrix loses its definiteness to rounding
  */
-export function plateResponse(mesh: PlateMesh, susceptibility: number): PlateResponse {
+export function plateResponse(
+  mesh: PlateMesh,
+  susceptibility: number,
+  shares: Float64Array | null = null,
+): PlateResponse {
   const blocks = mirrorBlocks(mesh);
   const n = mesh.orbits;
   const interior = blocks.map((block, c) => {
-    const drop = interiorBlock(mesh, c);
+    const drop = interiorBlock(mesh, c, shares);
     for (let i = 0; i < n * n; i++) block[i] = block[i]! + drop[i]! / susceptibility;
     if (!choleskyFactor(block, n)) {
       throw new ConvergenceError('plate-response', 'The plate network lost its definiteness.', { class: c, panels: n });
@@ -42,7 +50,7 @@ export function plateResponse(mesh: PlateMesh, susceptibility: number): PlateRes
     if (c === 0) makeNeutral(block, n);
     return drop;
   });
-  return { mesh, susceptibility, blocks, interior };
+  return { mesh, susceptibility, blocks, interior, shares };
 }
 
 /** Takes the constant potential out: G - G 1 1^T G / (1^T G 1). */

@@ -2,12 +2,12 @@ import { MU0 } from '../constants.ts';
 import type { OutlineBox } from './outline-grid.ts';
 import { addPanelField } from './panel-potential.ts';
 import { allocatePanels, type PanelSet, panelPoints, setPanel } from './panel-set.ts';
-import { plateMesh } from './plate-mesh.ts';
+import { type PlateMesh, plateMesh } from './plate-mesh.ts';
 import { type PlateResponse, plateResponse } from './plate-response.ts';
 import { type SheetNetwork, sheetNetwork, skinDepth } from './sheet-network.ts';
 import { type SideLayout, sideLayout } from './side-layout.ts';
 import type { Listeners } from './skeleton.ts';
-import type { LinkSide } from './types.ts';
+import type { FerritePlate, LinkSide } from './types.ts';
 import { isMirrored, NodeLadder, windingOnPanels } from './winding-potential.ts';
 
 /** Everything on one side at one level that does not depend on the pose or on what lies beyond. */
@@ -46,7 +46,7 @@ export function sideParts(side: LinkSide, back: 1 | -1, fineness: Fineness, freq
   if (side.ferrite) {
     const { outline, thickness, relativePermeability } = side.ferrite;
     const mesh = plateMesh(outline, thickness, fineness.ferriteCell, level, 1);
-    ferrite = plateResponse(mesh, relativePermeability - 1);
+    ferrite = plateResponse(mesh, relativePermeability - 1, sharesOf(mesh, side.ferrite));
   }
   let sheet: SheetNetwork | null = null;
   let sheetRatio = 0;
@@ -74,6 +74,16 @@ export function sideParts(side: LinkSide, back: 1 | -1, fineness: Fineness, freq
     ownPotential: windingOnPanels(ladder, listeners.panels, new Float64Array(4 * charged), level === 1),
     ownFlux: sheet ? fluxThroughLoops(ladder, sheet) : new Float64Array(0),
   };
+}
+
+/** What is left of the susceptibility in each cell of the quarter; null where it is the same everywhere. */
+function sharesOf(mesh: PlateMesh, { relativePermeability, permeabilityAt }: FerritePlate): Float64Array | null {
+  if (!permeabilityAt) return null;
+  const { centre } = mesh.panels;
+  return Float64Array.from(
+    { length: mesh.faceOrbits },
+    (_, cell) => (permeabilityAt(centre[3 * cell]!, centre[3 * cell + 1]!) - 1) / (relativePermeability - 1),
+  );
 }
 
 /** The charged panels of a side, image by image, in the coil's frame. */

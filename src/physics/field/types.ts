@@ -8,6 +8,11 @@ export interface FerritePlate {
   readonly standoff: number;
   readonly relativePermeability: number;
   readonly lossTangent: number;
+  /**
+   * Relative permeability at a place of the plate, m from its middle, where it is not `relativePermeability` everywhere (a
+   * magnet's steady flux lowers it). Asked in one quarter, x and y >= 0, which stands for all four.
+   */
+  readonly permeabilityAt?: (x: number, y: number) => number;
 }
 
 /** A flat metal sheet parallel to its coil, behind the ferrite, or behind the winding where there is none. SI. */

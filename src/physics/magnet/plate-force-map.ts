@@ -23,35 +23,54 @@ export interface PlateForceMap {
 /** Samples along each axis of a quarter (a whole layout takes twice as many less one). */
 const QUARTER_POINTS = 5;
 
-/**
- * Samples the plates' part of the force at no turn.
- * @param reach half-side of the square of offsets, m.
- *
- * Layouts that are mirrored in both axes need 25 samples of about 60 to 200 ms, others 81. The plates' part changes over the
- * size of the gap between magnet and ferrite, so a coarse grid will do: 2 % of the plates' part for reaches up to three magnet
- * radii. The turning torque of the plates is left out.
- * @param onSample called after each sample with the share done, so that a caller can show progress.
- */
-export function samplePlateForces(
-  layout: MagnetLayout,
-  plates: LayoutPlates,
-  reach: number,
-  onSample: (share: number) => void = () => {},
-): PlateForceMap {
+/** Grid of the samples. */
+function gridOf(layout: MagnetLayout, reach: number) {
   const mirrored = isMirrored(layout, 0) && isMirrored(layout, 1);
   const count = mirrored ? QUARTER_POINTS : 2 * QUARTER_POINTS - 1;
   const lower = mirrored ? [0, 0] : [-reach, -reach];
-  const upper = [reach, reach];
-  const counts = [count, count];
+  return { mirrored, lower, upper: [reach, reach], counts: [count, count], samples: count * count };
+}
+
+/** Samples that a layout needs: 25 where it is mirrored in both axes, else 81. */
+export function plateForceCount(layout: MagnetLayout): number {
+  return gridOf(layout, 1).samples;
+}
+
+/**
+ * Samples `from` to `to` of the plates' part of the force at no turn, some tens of milliseconds each.
+ * @param reach half-side of the square of offsets, m. @returns [to - from, 4] fx, fy, pull, torque
+ */
+export function solvePlateForces(
+  layout: MagnetLayout,
+  plates: LayoutPlates,
+  reach: number,
+  from: number,
+  to: number,
+): Float64Array {
+  const { lower, upper, counts } = gridOf(layout, reach);
   const points = tensorPoints(lower, upper, counts);
-  const samples = count * count;
-  const values = new Float64Array(4 * samples);
-  for (let k = 0; k < samples; k += 1) {
+  const values = new Float64Array(4 * (to - from));
+  for (let k = from; k < to; k += 1) {
     const { total, air } = layoutForceOnPlates(layout, plates, points[2 * k], points[2 * k + 1], 0);
-    values.set([total.fx - air.fx, total.fy - air.fy, air.fz - total.fz, total.tz - air.tz], 4 * k);
-    onSample((k + 1) / samples);
+    values.set([total.fx - air.fx, total.fy - air.fy, air.fz - total.fz, total.tz - air.tz], 4 * (k - from));
   }
+  return values;
+}
+
+/** The map from all samples, in their order. */
+export function assemblePlateForces(layout: MagnetLayout, reach: number, values: Float64Array): PlateForceMap {
+  const { mirrored, lower, upper, counts, samples } = gridOf(layout, reach);
   return { reach, mirrored, tensor: fitChebyshevTensor(values, lower, upper, counts, 4), samples };
+}
+
+/**
+ * Samples the plates' part of the force at no turn.
+ *
+ * The plates' part changes over the size of the gap between magnet and ferrite, so a coarse grid will do: 2 % of the plates'
+ * part for reaches up to three magnet radii. The turning torque of the plates is left out.
+ */
+export function samplePlateForces(layout: MagnetLayout, plates: LayoutPlates, reach: number): PlateForceMap {
+  return assemblePlateForces(layout, reach, solvePlateForces(layout, plates, reach, 0, plateForceCount(layout)));
 }
 
 /** The magnets' force with what the plates add; beyond the sampled square the plates add nothing more than at its edge. */

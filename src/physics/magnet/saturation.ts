@@ -1,153 +1,196 @@
-/** What a magnet's steady flux does to a ferrite plate. */
+/** What a magnet's steady flux does to a ferrite plate, cell by cell. */
 import { MU0 } from '../constants.ts';
-import type { PlacedDisc, SoftPlate } from './soft-plate.ts';
+import { plateFlux as fluxInCells } from '../field/plate-flux.ts';
+import { layoutForceOnPlates } from './layout-on-plates.ts';
+import type { MagnetLayout } from './magnet-layout.ts';
+import { type SoftPlate, type SoftPlateOptions, softPlate } from './soft-plate.ts';
 
-/** Steady flux in a plate under its magnets. */
+/** A ferrite plate as it is cut into panels, before its answer is worked out. */
+export interface PlateInFlux {
+  readonly outline: SoftPlate['outline'];
+  readonly thickness: number;
+  /** Without flux. */
+  readonly relativePermeability: number;
+  /** Flux density that its magnetisation approaches, T. */
+  readonly saturation: number;
+  /** Of its middle over the mid-plane between the facing magnets at home, m. */
+  readonly height: number;
+  readonly options: SoftPlateOptions;
+}
+
+/** Plates of both sides; null where there is none, or none that can be taken into account. */
+export interface PlatesInFlux {
+  readonly dock: PlateInFlux | null;
+  readonly device: PlateInFlux | null;
+}
+
+/** Steady flux in the cells of a plate's quarter; where the quarters differ, the worst of them. Plain data. */
 export interface PlateFlux {
-  /** Largest flux density in the plane of the plate, T: means over circles about the magnets' axes, added as vectors. */
+  /** Centres of the cells, [n, 2], m, x and y >= 0. */
+  readonly centres: Float64Array;
+  /** Areas, m^2. */
+  readonly areas: Float64Array;
+  /** In-plane flux density, mean over cell and thickness, T. */
+  readonly density: Float64Array;
+  /** Share of the susceptibility that steady flux still meets, M / (chi H). */
+  readonly shares: Float64Array;
+  /** Largest flux density, T. */
   readonly peakT: number;
-  /** Where, m from the nearest magnet's axis. */
-  readonly atRadius: number;
-  /** Share of the plate's area where the estimate exceeds the saturation flux density. */
-  readonly saturatedShare: number;
-  /** Differential relative permeability for small alternating fields: least, and effective for the plate as a whole. */
+  readonly saturationT: number;
+  /** Share of the area with less than half the permeability left for small alternating fields along the steady one. */
+  readonly halvedShare: number;
+  /** Least permeability left for small alternating fields along the steady one. */
   readonly leastPermeability: number;
-  readonly effectivePermeability: number;
-  /** Below 1 with little flux; above it the linear plate overstates the flux and the answer is only "saturated". */
-  readonly utilisation: number;
 }
 
+/** Where the rounds have come to. Plain data. */
+export interface SaturationState {
+  readonly dock: PlateFlux | null;
+  readonly device: PlateFlux | null;
+  readonly rounds: number;
+  /** Largest relative change of a share in the last round. */
+  readonly change: number;
+  readonly settled: boolean;
+  /** Pull on the device at home, ferrite as the flux leaves it, N. */
+  readonly pullN: number;
+}
+
+/** Rounds at most, and the change of a share that counts as settled. */
+const MOST_ROUNDS = 24;
+const SETTLED = 0.02;
+/** Least share of the susceptibility that a cell keeps, so that the network stays definite. */
+const LEAST_SHARE = 1e-4;
+
 /**
- * Differential relative permeability at a steady flux density: 1 + chi (1 - B/Bs)^2 with chi = mu_r - 1, 1 from Bs on.
- * Froehlich's curve M = Ms chi H / (Ms + chi H), differentiated (from memory): a smooth stand-in for a data sheet's curve, good
- * to a factor, not to a digit.
- * @param fluxDensity T. @param saturation T, > 0. @param relativePermeability without flux, >= 1.
+ * Share of the susceptibility that a steady field leaves, M / (chi H): Froehlich's curve M = Ms chi H / (Ms + chi H), a
+ * smooth stand-in for a data sheet's (from memory). Small alternating fields across the steady one see this share too, those
+ * along it its square.
+ * @param field H, A/m, >= 0. @param susceptibility without flux. @param saturation T, > 0
  */
-export function differentialPermeability(
+export function shareLeft(field: number, susceptibility: number, saturation: number): number {
+  return 1 / (1 + (susceptibility * field * MU0) / saturation);
+}
+
+/** Relative permeability for small alternating fields, from a share: along the steady field, across it, or their mean. */
+export function permeabilityLeft(
   relativePermeability: number,
-  fluxDensity: number,
-  saturation: number,
+  share: number,
+  direction: 'along' | 'across' | 'mean',
 ): number {
-  const left = Math.max(0, 1 - Math.abs(fluxDensity) / saturation);
-  return 1 + (relativePermeability - 1) * left * left;
+  const chi = relativePermeability - 1;
+  // Where all directions mix evenly in a sheet, the geometric mean holds exactly (Dykhne, from memory).
+  const power = { along: 2, across: 1, mean: 1.5 }[direction];
+  return 1 + chi * share ** power;
+}
+
+function builtWith(plate: PlateInFlux, before: PlateFlux | null): SoftPlate {
+  const { outline, thickness, relativePermeability, options } = plate;
+  return softPlate(outline, thickness, relativePermeability, { ...options, shares: before?.shares ?? null });
 }
 
 /**
- * Steady flux from the plate's charges: the flux in its plane through a circle about each magnet is the charge inside, so that
- * the mean flux density on the circle is mu0 Q / (2 pi r t); circles that leave the plate count with the part inside. Between
- * magnets the estimates add as vectors along the lines to their axes.
+ * One round of the steady flux with the device at home: both plates answer to the magnets and to each other with the
+ * permeability that the round before left each cell; the field that results gives the next. About a tenth of a second.
  *
- * @param plate linear response. @param discs in the plate's frame. @param charges from `plateCharges`, A m.
- * @param saturation flux density of the ferrite, T.
- * An estimate: the plate is linear, so that beyond saturation the true flux density stays near Bs and spreads further; the
- * effective permeability is that of a sheet with patches of these permeabilities (two-dimensional effective-medium rule of
- * Bruggeman, exact for few small patches, from memory). Feed it to the link model in place of mu_r to see what L and k lose.
+ * Flux that is driven through a section closes in on its share in proportion to how full the section is, so that some ten
+ * rounds settle it. Cell means to some per cent where the cells are no larger than the distance to the magnets; a cell
+ * whose mirror images see different fields takes the largest.
  */
-export function plateFlux(
-  plate: SoftPlate,
-  discs: readonly PlacedDisc[],
-  charges: Float64Array,
-  saturation: number,
-): PlateFlux {
-  const { centre } = plate.response.mesh.panels;
-  const rings = 24;
-  // Circles smaller than a panel say nothing.
-  const coarsest = plate.response.mesh.panels.size.reduce((a, b) => Math.max(a, b), 0);
-  const profiles = discs.map(({ disc, x, y }) => {
-    const reach = 4 * disc.radius;
-    const flux = new Float64Array(rings + 1);
-    for (let p = 0; p < plate.panels; p += 1) {
-      const r = Math.hypot(centre[3 * p] - x, centre[3 * p + 1] - y);
-      const from = Math.ceil((r / reach) * rings);
-      for (let k = Math.max(1, from); k <= rings; k += 1) flux[k] += charges[p];
-    }
-    const density = new Float64Array(rings + 1);
-    for (let k = 1; k <= rings; k += 1) {
-      const r = (reach * k) / rings;
-      const share = shareInside(plate, x, y, r);
-      density[k] = share > 0.15 && r >= coarsest ? (MU0 * flux[k]) / (2 * Math.PI * r * share * plate.thickness) : 0;
-    }
-    return { x, y, reach, density };
-  });
-  let peak = 0;
-  let atRadius = 0;
-  let area = 0;
-  let saturated = 0;
-  const patches: [number, number][] = [];
-  let least = plate.relativePermeability;
-  const { area: panelArea } = plate.response.mesh.panels;
-  for (let p = 0; p < plate.panels; p += 1) {
-    // Faces only: their normals point up or down, their centres lie on the surface.
-    if (Math.abs(Math.abs(centre[3 * p + 2]) - plate.thickness / 2) > 1e-9 * plate.thickness) continue;
-    let bx = 0;
-    let by = 0;
-    for (const { x, y, reach, density } of profiles) {
-      const dx = centre[3 * p] - x;
-      const dy = centre[3 * p + 1] - y;
-      const r = Math.hypot(dx, dy);
-      if (r === 0 || r >= reach) continue;
-      const u = (r / reach) * rings;
-      const k = Math.floor(u);
-      const b = density[k] + (u - k) * (density[k + 1] - density[k]);
-      bx += (b * dx) / r;
-      by += (b * dy) / r;
-    }
-    const b = Math.hypot(bx, by);
-    if (b > peak) {
-      peak = b;
-      atRadius = discs.reduce(
-        (near, d) => Math.min(near, Math.hypot(centre[3 * p] - d.x, centre[3 * p + 1] - d.y)),
-        Number.POSITIVE_INFINITY,
-      );
-    }
-    const mu = differentialPermeability(plate.relativePermeability, b, saturation);
-    least = Math.min(least, mu);
-    area += panelArea[p];
-    patches.push([panelArea[p], mu]);
-    if (b >= saturation) saturated += panelArea[p];
+export function saturationRound(
+  layout: MagnetLayout,
+  plates: PlatesInFlux,
+  before: SaturationState | null,
+): SaturationState {
+  const dock = plates.dock && builtWith(plates.dock, before?.dock ?? null);
+  const device = plates.device && builtWith(plates.device, before?.device ?? null);
+  const home = layoutForceOnPlates(
+    layout,
+    {
+      dock: dock && plates.dock ? { plate: dock, height: plates.dock.height } : null,
+      device: device && plates.device ? { plate: device, height: plates.device.height } : null,
+    },
+    0,
+    0,
+    0,
+  );
+  const next = {
+    dock: dock && plates.dock ? fluxOf(dock, home.dockCharges, plates.dock.saturation) : null,
+    device: device && plates.device ? fluxOf(device, home.deviceCharges, plates.device.saturation) : null,
+  };
+  const change = Math.max(
+    ...(['dock', 'device'] as const).map((side) => {
+      const after = next[side]?.shares;
+      const earlier = before?.[side]?.shares;
+      return after ? after.reduce((most, share, k) => Math.max(most, Math.abs(share / (earlier?.[k] ?? 1) - 1)), 0) : 0;
+    }),
+  );
+  const rounds = (before?.rounds ?? 0) + 1;
+  return { ...next, rounds, change, settled: change < SETTLED || rounds >= MOST_ROUNDS, pullN: -home.total.fz };
+}
+
+/** All rounds. */
+export function saturatePlates(layout: MagnetLayout, plates: PlatesInFlux): SaturationState {
+  let state = saturationRound(layout, plates, null);
+  while (!state.settled) state = saturationRound(layout, plates, state);
+  return state;
+}
+
+/** Flux in the cells from the charges on all panels, and what it leaves of the susceptibility. */
+function fluxOf(plate: SoftPlate, charges: Float64Array, saturation: number): PlateFlux {
+  const { mesh, susceptibility, shares: before } = plate.response;
+  const { orbits, faceOrbits } = mesh;
+  // Image by image, upper then lower members.
+  const members = new Float64Array(8 * orbits);
+  for (let g = 0; g < 4; g += 1) {
+    members.set(charges.subarray(g * orbits, (g + 1) * orbits), 2 * g * orbits);
+    members.set(charges.subarray((g + 4) * orbits, (g + 5) * orbits), (2 * g + 1) * orbits);
   }
+  const { density: all } = fluxInCells(plate.response, members);
+  const density = new Float64Array(faceOrbits);
+  for (let cell = 0; cell < faceOrbits; cell += 1)
+    for (let g = 0; g < 4; g += 1) {
+      const at = 2 * (g * faceOrbits + cell);
+      density[cell] = Math.max(density[cell], Math.hypot(all[at], all[at + 1]));
+    }
+  const shares = density.map((b, cell) => {
+    const field = b / (MU0 * (1 + susceptibility * (before?.[cell] ?? 1)));
+    return Math.max(LEAST_SHARE, shareLeft(field, susceptibility, saturation));
+  });
+  const { centre, area } = mesh.panels;
+  const areas = area.slice(0, faceOrbits);
+  const whole = areas.reduce((sum, a) => sum + a, 0);
+  const halved = shares.reduce((sum, share, cell) => sum + (share * share < 0.5 ? areas[cell] : 0), 0);
+  const least = shares.reduce((a, b) => Math.min(a, b), 1);
   return {
-    peakT: peak,
-    atRadius,
-    saturatedShare: area > 0 ? saturated / area : 0,
-    leastPermeability: least,
-    effectivePermeability: effectiveMedium(patches),
-    utilisation: peak / saturation,
+    centres: Float64Array.from({ length: 2 * faceOrbits }, (_, k) => centre[3 * (k >> 1) + (k & 1)]),
+    areas,
+    density,
+    shares,
+    peakT: density.reduce((a, b) => Math.max(a, b), 0),
+    saturationT: saturation,
+    halvedShare: halved / whole,
+    leastPermeability: permeabilityLeft(susceptibility + 1, least, 'along'),
   };
 }
 
-/** The m for which the area-weighted mean of (mu - m)/(mu + m) vanishes. */
-export function effectiveMedium(patches: readonly (readonly [area: number, permeability: number])[]): number {
-  let low = Number.POSITIVE_INFINITY;
-  let high = 0;
-  for (const [, mu] of patches) {
-    low = Math.min(low, mu);
-    high = Math.max(high, mu);
-  }
-  if (!(high > low)) return high;
-  for (let i = 0; i < 60; i += 1) {
-    const m = Math.sqrt(low * high);
-    let sum = 0;
-    for (const [area, mu] of patches) sum += (area * (mu - m)) / (mu + m);
-    if (sum > 0) low = m;
-    else high = m;
-  }
-  return Math.sqrt(low * high);
-}
-
-/** Share of a circle about (x, y) that lies on the plate. */
-function shareInside(plate: SoftPlate, x: number, y: number, r: number): number {
-  const { outline } = plate;
-  let inside = 0;
-  const n = 48;
-  for (let k = 0; k < n; k += 1) {
-    const px = x + r * Math.cos((2 * Math.PI * (k + 0.5)) / n);
-    const py = y + r * Math.sin((2 * Math.PI * (k + 0.5)) / n);
-    const on =
-      outline.shape === 'circle'
-        ? Math.hypot(px, py) <= outline.diameter / 2
-        : Math.abs(px) <= outline.width / 2 && Math.abs(py) <= outline.height / 2;
-    if (on) inside += 1;
-  }
-  return inside / n;
+/** Permeability at a place of the plate's quarter: that of the nearest cell. */
+export function permeabilityIn(
+  flux: PlateFlux,
+  relativePermeability: number,
+  direction: 'along' | 'across' | 'mean',
+): (x: number, y: number) => number {
+  const { centres, shares } = flux;
+  const left = shares.map((share) => permeabilityLeft(relativePermeability, share, direction));
+  return (x, y) => {
+    let nearest = 0;
+    let least = Number.POSITIVE_INFINITY;
+    for (let cell = 0; cell < left.length; cell += 1) {
+      const away = (centres[2 * cell] - Math.abs(x)) ** 2 + (centres[2 * cell + 1] - Math.abs(y)) ** 2;
+      if (away < least) {
+        least = away;
+        nearest = cell;
+      }
+    }
+    return left[nearest];
+  };
 }

@@ -30,6 +30,8 @@ export interface SoftPlateOptions {
   readonly cell: number;
   /** Layers of rim panels in half the thickness. */
   readonly layers: number;
+  /** Share of the susceptibility that each cell of the quarter has left; null or absent: all of it. */
+  readonly shares?: Float64Array | null;
 }
 
 /** Builds the plate's answer once; a quarter of it is solved for, about 50 to 500 ms. */
@@ -47,7 +49,7 @@ export function softPlate(
       received: `${relativePermeability}`,
     });
   const mesh = plateMesh(outline, thickness, options.cell, 1, options.layers);
-  const response = plateResponse(mesh, relativePermeability - 1);
+  const response = plateResponse(mesh, relativePermeability - 1, options.shares ?? null);
   const panels = mesh.panels.count;
   const points = new Float64Array(panels * PER_PANEL * 4);
   for (let p = 0; p < panels; p += 1) panelPoints(mesh.panels, p, ORDER, points.subarray(p * PER_PANEL * 4));

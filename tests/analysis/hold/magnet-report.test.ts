@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { fullMagnets } from '../../../src/analysis/hold/hold-from-layers.ts';
+import { ferriteOf, ferriteSampleCount, ferriteSamples } from '../../../src/analysis/hold/magnet-ferrite.ts';
 import { magnetReport } from '../../../src/analysis/hold/magnet-report.ts';
 import { layoutOf } from '../../../src/analysis/hold/magnet-setup.ts';
-import { linkSidesOf } from '../../../src/design/wind.ts';
 import { discPairForce } from '../../../src/physics/magnet/disc-pair.ts';
 import { demo, MAGNETS, RECESS } from './demo-design.ts';
 
@@ -43,21 +44,25 @@ describe('magnetReport', () => {
 
   it('with the link’s ferrite: more pull, flux against saturation, air kept as the limit', () => {
     const design = demo({ recess: RECESS, magnets: MAGNETS });
-    const report = magnetReport(design, { sides: linkSidesOf(design) });
+    const report = fullMagnets(design, null);
     if (!report) throw new Error('no report');
     expect(report.notes.join()).not.toContain('hole');
     expect(report.ferriteShare).toBeGreaterThan(0.005);
     expect(report.ferriteShare).toBeLessThan(0.6);
     expect(report.alongX.pullN[0]).toBeGreaterThan(report.airAlongX.pullN[0]);
     expect(report.flux.dock?.peakT).toBeGreaterThan(0);
-    expect(report.flux.dock?.effectivePermeability).toBeLessThanOrEqual(
-      design.transmitter.ferrite?.relativePermeability ?? 0,
-    );
+    const { dock } = report.flux;
+    expect(dock?.leastPermeability).toBeLessThan(design.transmitter.ferrite?.relativePermeability ?? 0);
+    // Flux takes some of the ferrite away, and with it some of the pull.
+    expect(report.pullSaturatedN).toBeLessThan(report.holding.pullN);
+    expect(report.pullSaturatedN).toBeGreaterThan(report.airAlongX.pullN[0]);
+    expect(report.saturation?.sentence).toContain('measure L with the magnets in place');
   });
 
   it('leaves out a plate that a magnet would pierce and says so', () => {
     const design = demo({ magnets: { ...MAGNETS, positionsMm: [[0, 0]], thicknessMm: 6 } });
-    const report = magnetReport(design, { sides: linkSidesOf(design) });
+    const ferrite = ferriteOf(design, ferriteSamples(design, 0, ferriteSampleCount(design)), null);
+    const report = magnetReport(design, { ferrite });
     expect(report?.notes.join()).toContain('hole');
   });
 

@@ -2,7 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { type LayoutPlates, layoutForceOnPlates } from '../../../src/physics/magnet/layout-on-plates.ts';
 import type { MagnetLayout } from '../../../src/physics/magnet/magnet-layout.ts';
 import { layoutProfile } from '../../../src/physics/magnet/pair-profile.ts';
-import { samplePlateForces, withPlateForces } from '../../../src/physics/magnet/plate-force-map.ts';
+import {
+  plateForceCount,
+  samplePlateForces,
+  solvePlateForces,
+  withPlateForces,
+} from '../../../src/physics/magnet/plate-force-map.ts';
 import { softPlate } from '../../../src/physics/magnet/soft-plate.ts';
 
 const magnet = { radius: 3e-3, thickness: 2e-3, remanence: 1.2 };
@@ -29,15 +34,17 @@ describe.each([
   ['a mirrored layout', pair, 25],
   ['a lopsided one', { ...pair, positions: Float64Array.from([-29e-3, 2e-3, 29e-3, 0]) }, 81],
 ])('%s', (_name, layout, samples) => {
-  let last = 0;
-  const map = samplePlateForces(layout, plates, 9e-3, (share) => {
-    last = share;
-  });
+  const map = samplePlateForces(layout, plates, 9e-3);
   const force = withPlateForces(layoutProfile(layout, 0.02), map);
 
-  it('takes the samples it needs and reports progress', () => {
+  it('takes the samples it needs, and the same in pieces', () => {
     expect(map.samples).toBe(samples);
-    expect(last).toBe(1);
+    expect(plateForceCount(layout)).toBe(samples);
+    const pieces = [
+      [0, 2],
+      [2, 3],
+    ].flatMap(([from, to]) => [...solvePlateForces(layout, plates, 9e-3, from, to)]);
+    expect(pieces).toEqual([...solvePlateForces(layout, plates, 9e-3, 0, 3)]);
   });
 
   it('reproduces direct solutions between its samples', () => {
