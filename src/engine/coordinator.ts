@@ -9,7 +9,7 @@ import { lineSweepOf } from '../analysis/place/sweep-columns.ts';
 import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import { LatestWins } from './abort.ts';
-import { createHold } from './hold.ts';
+import type { HoldSequence } from './hold.ts';
 import { type Failed, inChunks } from './in-chunks.ts';
 import { createMapChecks } from './map-checks.ts';
 import { ModelStore } from './model-store.ts';
@@ -159,11 +159,23 @@ export function createEngine(runner: Runner, now: () => number): Engine {
   }
 
   const tools = { runner, models, now, plateAnswers, checksOver };
-  const holding = createHold(tools);
-  const hold: Engine['hold'] = (design, signal, onProgress, onFirst) =>
-    holding.full(design, latest.hold.next(signal), onProgress, onFirst);
-  const holdFirst: Engine['holdFirst'] = (design, signal, onProgress) =>
-    holding.first(design, latest.holdFirst.next(signal), onProgress);
+  let holding: Promise<HoldSequence> | null = null;
+  const holdSequence = (): Promise<HoldSequence> => {
+    holding ??= import('./hold.ts').then(({ createHold }) => createHold(tools));
+    // A script that did not arrive is asked for again the next time.
+    holding.catch(() => {
+      holding = null;
+    });
+    return holding;
+  };
+  const hold: Engine['hold'] = async (design, signal, onProgress, onFirst) => {
+    const latestSignal = latest.hold.next(signal);
+    return (await holdSequence()).full(design, latestSignal, onProgress, onFirst);
+  };
+  const holdFirst: Engine['holdFirst'] = async (design, signal, onProgress) => {
+    const latestSignal = latest.holdFirst.next(signal);
+    return (await holdSequence()).first(design, latestSignal, onProgress);
+  };
 
   async function sweep(
     request: SweepRequest,
@@ -277,7 +289,7 @@ export function createEngine(runner: Runner, now: () => number): Engine {
   const lesson: Engine['lesson'] = (number, signal) => runner.run('lesson', { number }, { lane: 'back', signal });
 
   const row: Engine['row'] = (design, signal, onProgress) =>
-    coilRow(runner, design, latest.row.next(signal), now, onProgress);
+    coilRow(runner, plateAnswers, design, latest.row.next(signal), now, onProgress);
 
   return {
     quick,

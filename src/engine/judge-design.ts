@@ -41,12 +41,14 @@ export async function narrowValues(
 /** Judges one design by direct solutions and a map of its own. @param told share done, 0..1 */
 export async function judgeDesign(
   runner: Runner,
+  plateAnswers: (design: Design, signal: AbortSignal) => Promise<Outcome<readonly PlateSensitivity[]>>,
   design: Design,
-  plates: readonly PlateSensitivity[],
   signal: AbortSignal,
   told: (share: number) => void,
 ): Promise<Outcome<CandidateReport>> {
   const narrow = await narrowValues(runner, design, signal, told);
   if (!narrow.ok) return narrow;
-  return runner.run('candidate', { design, ...narrow.value, plates }, { lane: 'back', signal });
+  const plates = await plateAnswers(design, signal);
+  if (!plates.ok) return plates;
+  return runner.run('candidate', { design, ...narrow.value, plates: plates.value }, { lane: 'back', signal });
 }

@@ -8,8 +8,9 @@ import {
   centredDesign,
   centredInductances,
 } from '../analysis/pair/candidate-report.ts';
-import { type CoilRowAnswer, memberMap, rowAnswer } from '../analysis/pair/coil-row.ts';
+import { type CoilRowReport, type MemberMap, memberMap, rowAnswer } from '../analysis/pair/coil-row.ts';
 import { type CoilSizeQuestion, coilSizeReading } from '../analysis/pair/coil-size-reading.ts';
+import { idleCoils } from '../analysis/pair/idle-coils.ts';
 import { type NarrowPlan, narrowModel, narrowPlan, narrowPoses } from '../analysis/pair/narrow-model.ts';
 import { type RetuneAnswer, retune } from '../analysis/pair/retune.ts';
 import { type Rivals, rivalsOf } from '../analysis/pair/rivals.ts';
@@ -23,7 +24,6 @@ import {
   tunedTrial,
 } from '../analysis/pair/search-trial.ts';
 import type { CoilReading } from '../analysis/pair/unknown-coil.ts';
-import type { OffsetMap } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 
 /** Jobs of the comparison with rivals, of the search, of the retuning and of the lessons. */
@@ -50,12 +50,16 @@ export const pairJobs = {
     readonly plan: NarrowPlan;
     readonly values: Float64Array;
     readonly points: number;
-  }): OffsetMap => memberMap(a.design, narrowModel(a.design, a.plan, a.values), a.points),
+    readonly plates: readonly PlateSensitivity[];
+  }): MemberMap => memberMap(a.design, narrowModel(a.design, a.plan, a.values), a.points, a.plates),
   rowAnswer: (a: {
     readonly design: Design;
     readonly members: readonly RowMember[];
-    readonly maps: readonly OffsetMap[];
-  }): CoilRowAnswer => rowAnswer(a.design, a.members, a.maps),
+    readonly maps: readonly MemberMap[];
+  }): CoilRowReport => ({
+    ...rowAnswer(a.design, a.members, a.maps),
+    idle: idleCoils(a.design, a.members[0]!.design),
+  }),
   lesson: (a: { readonly number: number }): Lesson => lesson(a.number),
   boardCount: (a: { readonly design: Design }): number => boardCount(a.design),
   boardTrials: (a: {

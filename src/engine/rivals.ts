@@ -22,8 +22,6 @@ export async function compareRivals(
   const lane = { lane: 'back', signal } as const;
   const made = await runner.run('rivals', { design }, lane);
   if (!made.ok) return made;
-  const plates = await plateAnswers(design, signal);
-  if (!plates.ok) return plates;
   const first = await runner.run('centredInductances', { design }, lane);
   if (!first.ok) return first;
   const kept = request.kept.map(
@@ -46,10 +44,10 @@ export async function compareRivals(
   };
   const judge = async (candidate: Candidate, told: (share: number) => void): Promise<Outcome<CandidateReport>> => {
     if (candidate.kind === 'own' || candidate.kind === 'kept')
-      return judgeDesign(runner, candidate.design, plates.value, signal, told);
+      return judgeDesign(runner, plateAnswers, candidate.design, signal, told);
     const at = await runner.run('centredInductances', { design: candidate.design }, lane);
     if (!at.ok) return at;
-    return judgeDesign(runner, retuned(candidate.design, first.value, at.value), plates.value, signal, told);
+    return judgeDesign(runner, plateAnswers, retuned(candidate.design, first.value, at.value), signal, told);
   };
   const failed = await inChunks(candidates.length, 1, runner.width, async (index) => {
     const candidate = candidates[index]!;

@@ -66,14 +66,12 @@ export async function searchDesigns(
   }
   const front = await frontOf(base.value);
   if (!front.ok) return front;
-  const plates = await plateAnswers(design, signal);
-  if (!plates.ok) return plates;
   const wanted = [...front.value].sort((a, b) => a.result.value - b.result.value).slice(0, CONFIRMED);
   const queue = [design, ...wanted.map((found) => found.design)];
   const told = new Float64Array(queue.length);
   const reports: (ConfirmedDesign['report'] | null)[] = queue.map(() => null);
   const failed = await inChunks(queue.length, 1, runner.width, async (index) => {
-    const report = await judgeDesign(runner, queue[index]!, plates.value, signal, (share) => {
+    const report = await judgeDesign(runner, plateAnswers, queue[index]!, signal, (share) => {
       told[index] = share;
       const done = told.reduce((sum, value) => sum + value, 0) / told.length;
       hooks.onProgress?.({ fraction: TRIAL_SHARE + (1 - TRIAL_SHARE) * done, stage: 'confirming the best' });

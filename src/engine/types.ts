@@ -3,7 +3,7 @@ import type { OperatingSpread } from '../analysis/feed/operating-spread.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { Lesson } from '../analysis/lessons/lesson.ts';
 import type { BoardBounds } from '../analysis/pair/board-bounds.ts';
-import type { CoilRowAnswer } from '../analysis/pair/coil-row.ts';
+import type { CoilRowReport } from '../analysis/pair/coil-row.ts';
 import type { CoilSizeQuestion } from '../analysis/pair/coil-size-reading.ts';
 import type { RetuneAnswer } from '../analysis/pair/retune.ts';
 import type { RivalsRequest } from '../analysis/pair/rivals.ts';
@@ -126,7 +126,7 @@ export interface Engine {
     onProgress?: (progress: Progress) => void,
   ): Promise<Outcome<RivalsAnswer>>;
   /** The design's row of transmitter coils, the best one driven. Some seconds a coil where there are plates. */
-  row(design: Design, signal?: AbortSignal, onProgress?: (progress: Progress) => void): Promise<Outcome<CoilRowAnswer>>;
+  row(design: Design, signal?: AbortSignal, onProgress?: (progress: Progress) => void): Promise<Outcome<CoilRowReport>>;
   /** One of the lessons, 1 to 6, worked out; the one on ferrite takes some seconds. */
   lesson(number: number, signal?: AbortSignal): Promise<Outcome<Lesson>>;
   /** Series capacitors for the coils as placed, and parts near them. */

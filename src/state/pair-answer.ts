@@ -1,6 +1,6 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals-core';
 import type { BoardBounds } from '../analysis/pair/board-bounds.ts';
-import type { CoilRowAnswer } from '../analysis/pair/coil-row.ts';
+import type { CoilRowReport } from '../analysis/pair/coil-row.ts';
 import type { CoilSizeQuestion } from '../analysis/pair/coil-size-reading.ts';
 import type { RetuneAnswer } from '../analysis/pair/retune.ts';
 import { rowOf } from '../analysis/pair/row-design.ts';
@@ -31,7 +31,7 @@ export class PairAnswer {
   readonly #rivals = new LatestJob<RivalsAnswer>({ whenNewer: 'abort' });
   readonly #retune = new LatestJob<RetuneAnswer>({ whenNewer: 'abort' });
   readonly #search = new LatestJob<SearchAnswer>({ whenNewer: 'abort' });
-  readonly #row = new LatestJob<CoilRowAnswer>({ whenNewer: 'abort' });
+  readonly #row = new LatestJob<CoilRowReport>({ whenNewer: 'abort' });
   // A trace that moves on is answered as it goes.
   readonly #coilSizes = new LatestJob<CoilReading>({ whenNewer: 'finish' });
   readonly #bounds = new LatestJob<BoardBounds>({ whenNewer: 'abort' });
@@ -51,7 +51,7 @@ export class PairAnswer {
   readonly retuneFresh: ReadonlySignal<boolean>;
   readonly retuning: ReadonlySignal<boolean> = this.#retune.running;
   readonly retuneFailure: ReadonlySignal<string | null> = this.#retune.failure;
-  readonly row: ReadonlySignal<CoilRowAnswer | null>;
+  readonly row: ReadonlySignal<CoilRowReport | null>;
   /** Whether the row shown is one of the design on the table. */
   readonly rowFresh: ReadonlySignal<boolean>;
   readonly rowProgress: ReadonlySignal<Progress | null>;

@@ -1,8 +1,9 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
-import type { CoilRowAnswer } from '../analysis/pair/coil-row.ts';
+import type { CoilRowReport } from '../analysis/pair/coil-row.ts';
 import { outerBox } from '../analysis/pair/outline-size.ts';
+import type { Uncertain } from '../analysis/types.ts';
 import '../charts/rivals-row-chart.ts';
 import type { RowPlan } from '../charts/rivals-row-chart.ts';
 import type { ValueCommittedDetail } from '../parts/number-entry.ts';
@@ -28,7 +29,7 @@ export class RivalsRow extends StationElement {
   @state() private _stepMm: number | null = null;
 
   protected watched({ pair, store }: Session): readonly ReadonlySignal<unknown>[] {
-    return [pair.row, pair.rowProgress, pair.rowFailure, store.resolved];
+    return [pair.row, pair.rowFresh, pair.rowProgress, pair.rowFailure, store.resolved];
   }
 
   protected override render(): TemplateResult {
@@ -41,7 +42,14 @@ export class RivalsRow extends StationElement {
     const answer = pair.row.value;
     return html`<section aria-labelledby="row">
       <h2 id="row">${label('row')}</h2>
-      <div aria-live="polite">${answer && !progress ? html`<p class="verdict">${rowSentence(answer)}</p>` : nothing}</div>
+      <div aria-live="polite">${
+        answer && !progress
+          ? html`<p class="verdict">
+              ${rowSentence(answer)}
+              ${pair.rowFresh.value ? nothing : html`<span class="small">Of the design before it was changed.</span>`}
+            </p>`
+          : nothing
+      }</div>
       <div class="choices">
         <oc-choice
           label=${label('rowCount')}
@@ -74,13 +82,14 @@ export class RivalsRow extends StationElement {
       ${pair.rowFailure.value === null ? nothing : html`<p role="alert">${pair.rowFailure.value}</p>`}
       ${answer ? this.#plan(session, answer) : nothing}
       <p class="soft">
-        Coils that overlap lie one winding deeper, every other one; the ferrite lies as much deeper and is as long as the
-        row. One coil is driven, the others are open.
+        Coils that overlap lie one winding deeper, every other one (of three that all overlap, the third two); the ferrite lies as much deeper and is as long as the
+        row. One coil is driven, the others are open: ${answer ? idleSentence(answer) : 'they carry no current.'} A coil that a
+        switch leaves closed would carry a current and take from the field; that is not computed.
       </p>
     </section>`;
   }
 
-  #plan(session: Session, answer: CoilRowAnswer): TemplateResult {
+  #plan(session: Session, answer: CoilRowReport): TemplateResult {
     const { transmitter, receiver } = session.store.resolved.value;
     const moved = (ring: Float64Array, [dx, dy]: readonly [number, number]): Float64Array =>
       ring.map((value, i) => value + (i % 2 === 0 ? dx : dy));
@@ -97,13 +106,13 @@ export class RivalsRow extends StationElement {
       title: label('rowFigure'),
       hint: 'green: safe for the receiver’s centre; line: just held',
       chart: () => this.renderRoot.querySelector('oc-rivals-row-chart'),
-      csv: null,
+      csv: () => rowCsv(answer),
       body: html`<oc-rivals-row-chart .plan=${plan} description=${rowSentence(answer)}></oc-rivals-row-chart>`,
     });
   }
 }
 
-function rowSentence({ centresMm, map, deadSpots, pieces, safeLengthMm }: CoilRowAnswer): string {
+function rowSentence({ centresMm, map, deadSpots, pieces, safeLengthMm }: CoilRowReport): string {
   const xs = centresMm.map(([x]) => x).toSorted((a, b) => a - b);
   const stepMm = xs[1]! - xs[0]!;
   const row = `${centresMm.length === 2 ? 'Two' : 'Three'} coils, ${Number(stepMm.toFixed(1))} mm apart`;
@@ -114,7 +123,34 @@ function rowSentence({ centresMm, map, deadSpots, pieces, safeLengthMm }: CoilRo
       : deadSpots.length > 0
         ? `${deadSpots.length} dead ${deadSpots.length === 1 ? 'spot lies' : 'spots lie'} inside.`
         : 'No dead spots.';
-  return `${row}: safe along ${safeLengthMm.toFixed(1)} mm of the row, and ${map.reachMm.value.toFixed(1)} mm every way from its middle. ${dead}`;
+  return `${row}: safe along ${safeLengthMm.toFixed(1)} mm of the row, and ${bandText(map.reachMm)} every way from its middle. ${dead}`;
+}
+
+/** 9.8 mm (9.1 to 10.4). */
+function bandText({ value, low, high }: Uncertain): string {
+  const text = `${value.toFixed(1)} mm`;
+  return high - low < 0.1 ? text : `${text} (${low.toFixed(1)}–${high.toFixed(1)})`;
+}
+
+/** What the driven coil does to the open ones. */
+function idleSentence({ idle: { drivenA, frequencyHz, lossW, openV } }: CoilRowReport): string {
+  const watts = lossW < 0.01 ? 'less than 0.01 W' : `at most ${lossW.toFixed(2)} W`;
+  return `at ${drivenA.toFixed(2)} A rms and ${(frequencyHz / 1e3).toFixed(0)} kHz in the driven one, ${watts} of eddy loss in all of their copper, and at most ${openV.toFixed(0)} V peak across an open one, which its switches must stand.`;
+}
+
+/** Every place of the map: margin, the driven coil (1 is the first), and whether it wakes. */
+function rowCsv({ map, driven }: CoilRowReport): string {
+  const rows = ['x mm,y mm,margin %,largest current A,driven coil,wakes'];
+  map.yMm.forEach((y, j) => {
+    map.xMm.forEach((x, i) => {
+      const at = j * map.xMm.length + i;
+      if (map.marginPercent[at]! <= -100 && map.maxOutputA[at] === 0) return;
+      rows.push(
+        `${x.toFixed(3)},${y.toFixed(3)},${map.marginPercent[at]!.toFixed(2)},${map.maxOutputA[at]!.toFixed(4)},${driven[at]! + 1},${map.wakes[at]}`,
+      );
+    });
+  });
+  return `${rows.join('\n')}\n`;
 }
 
 declare global {

@@ -1,13 +1,12 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
-import { conductorWidthMm, outerBox } from '../analysis/pair/outline-size.ts';
 import { type FoundDesign, gainOf, type SearchAnswer } from '../analysis/pair/search-answer.ts';
 import type { PrintedRules, SearchGoal } from '../analysis/pair/search-space.ts';
 import '../charts/pareto-chart.ts';
-import type { ParetoPoint, PointChosenDetail } from '../charts/pareto-chart.ts';
+import type { PointChosenDetail } from '../charts/pareto-chart.ts';
 import { documentOf } from '../design/resolve.ts';
-import type { CoilDocument, ConductorDocument, Design } from '../design/types.ts';
+import type { Design } from '../design/types.ts';
 import type { ValueCommittedDetail } from '../parts/number-entry.ts';
 import '../parts/oc-choice.ts';
 import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
@@ -19,44 +18,10 @@ import type { UnitName } from '../units/unit-table.ts';
 import { figure } from './figure.ts';
 import { label, type TermId } from './glossary.ts';
 import { rivalsStyle } from './rivals-style.ts';
+import { type Asked, startOf, WIRES } from './search-asked.ts';
+import { frontCsv, frontPoints, gainText, searchSentence } from './search-words.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
-
-const litz = (strands: number, bundleDiameterMm: number): ConductorDocument => ({
-  kind: 'litz',
-  strands,
-  strandDiameterMm: 0.08,
-  bundleDiameterMm,
-});
-
-/** Wires to choose from beside the coil's own: common sizes, no source. */
-const WIRES: readonly ConductorDocument[] = [
-  litz(30, 0.55),
-  litz(60, 0.75),
-  litz(105, 1.1),
-  litz(180, 1.7),
-  { kind: 'solid', diameterMm: 0.4, insulatedDiameterMm: 0.44 },
-  { kind: 'solid', diameterMm: 0.7, insulatedDiameterMm: 0.76 },
-];
-
-const PRINTED: PrintedRules = {
-  leastTraceMm: 0.15,
-  leastSpaceMm: 0.15,
-  copperMm: 0.07,
-  mostLayers: 2,
-  layerPitchMm: 0.8,
-};
-
-interface Asked {
-  readonly side: 'transmitter' | 'receiver';
-  readonly goal: SearchGoal;
-  readonly widthMm: number;
-  readonly heightMm: number;
-  readonly thicknessMm: number;
-  readonly mostTurns: number;
-  readonly kind: 'wire' | 'printed';
-  readonly printed: PrintedRules;
-}
 
 const GOALS: readonly { readonly value: SearchGoal; readonly label: string }[] = [
   { value: 'reach', label: label('reach') },
@@ -75,7 +40,7 @@ export class RivalsSearch extends StationElement {
   #shown: Pick<Asked, 'side' | 'goal'> = { side: 'receiver', goal: 'reach' };
 
   protected watched({ pair, store }: Session): readonly ReadonlySignal<unknown>[] {
-    return [pair.search, pair.searchProgress, pair.searchFailure, pair.front, store.resolved];
+    return [pair.search, pair.searchFresh, pair.searchProgress, pair.searchFailure, pair.front, store.resolved];
   }
 
   protected override render(): TemplateResult {
@@ -89,7 +54,14 @@ export class RivalsSearch extends StationElement {
     const front = answer && !progress ? answer.front : pair.front.value;
     return html`<section aria-labelledby="search">
       <h2 id="search">${label('search')}</h2>
-      <div aria-live="polite">${answer && !progress ? html`<p class="verdict">${searchSentence(answer)}</p>` : nothing}</div>
+      <div aria-live="polite">${
+        answer && !progress
+          ? html`<p class="verdict">
+              ${searchSentence(answer)}
+              ${pair.searchFresh.value ? nothing : html`<span class="small">Of the design before it was changed.</span>`}
+            </p>`
+          : nothing
+      }</div>
       ${this.#choices(design, asked)} ${this.#fields(asked)}
       <div class="act">
         <button type="button" class="do" @click=${() => this.#start(session, asked)}>Search</button>
@@ -194,29 +166,14 @@ export class RivalsSearch extends StationElement {
 
   #found(session: Session, front: readonly FoundDesign[], answer: SearchAnswer | null): TemplateResult {
     const { side, goal } = this.#shown;
-    const points = front.map((found): ParetoPoint => {
-      const confirmed = answer?.confirmed.find(
-        (entry) => JSON.stringify(entry.design[side]) === JSON.stringify(found.design[side]),
-      );
-      const direct = confirmed
-        ? goal === 'current'
-          ? confirmed.report.at.maxOutputA
-          : confirmed.report.at.reachMm
-        : null;
-      return {
-        gain: gainOf(goal, found.result),
-        cost: found.result.lossW,
-        name: `${gainText(goal, gainOf(goal, found.result))}, ${found.result.lossW.toFixed(2)} W: ${coilText(found.design[side].coil)}`,
-        direct,
-      };
-    });
+    const points = frontPoints(front, side, goal, answer);
     const chosen = front[this._chosen];
     const now = answer?.ownResult ?? null;
     return html`${figure(session, {
       title: label('searchFigure'),
       hint: 'choose a point; the tick says what the direct solution gives',
       chart: () => this.renderRoot.querySelector('oc-pareto-chart'),
-      csv: null,
+      csv: () => frontCsv(front, side, goal, answer),
       body: html`<oc-pareto-chart
         .points=${points}
         .own=${now ? { gain: gainOf(goal, now), cost: now.lossW } : null}
@@ -247,73 +204,6 @@ export class RivalsSearch extends StationElement {
 
 function openFound({ store }: Session, { design }: FoundDesign): void {
   store.run(replaceDesign, { document: documentOf(design), label: 'Open what the search found' });
-}
-
-/** What there is now, as the space to search in. */
-function startOf(design: Design, side: Asked['side'], goal: SearchGoal): Asked {
-  const { coil } = design[side];
-  const box = outerBox(coil);
-  const height = coil.conductor.kind === 'trace' ? coil.conductor.thicknessMm : conductorWidthMm(coil);
-  return {
-    side,
-    goal,
-    widthMm: Number(box.widthMm.toFixed(2)),
-    heightMm: Number(box.heightMm.toFixed(2)),
-    thicknessMm: Number((height + (coil.layers - 1) * coil.layerPitchMm).toFixed(2)),
-    mostTurns: Math.min(60, Math.ceil(1.7 * coil.turns)),
-    kind: coil.conductor.kind === 'trace' ? 'printed' : 'wire',
-    printed: PRINTED,
-  };
-}
-
-function gainText(goal: SearchGoal, value: number): string {
-  return goal === 'current' ? `${value.toFixed(2)} A` : `${value.toFixed(1)} mm of reach`;
-}
-
-/** A coil in a few words. */
-function coilText({ outline, turns, layers, conductor }: CoilDocument): string {
-  const size =
-    outline.shape === 'circle'
-      ? `⌀ ${outline.outerDiameterMm.toFixed(1)} mm`
-      : outline.shape === 'path'
-        ? 'free outline'
-        : `${label(outline.shape)} ${outline.outerWidthMm.toFixed(1)} × ${outline.outerHeightMm.toFixed(1)} mm`;
-  const wire =
-    conductor.kind === 'litz'
-      ? `${conductor.strands} × ${conductor.strandDiameterMm} mm litz`
-      : conductor.kind === 'solid'
-        ? `${conductor.diameterMm} mm wire`
-        : `${conductor.widthMm.toFixed(2)} mm trace`;
-  return `${size}, ${turns} turns in ${layers} ${layers === 1 ? 'layer' : 'layers'}, ${wire}`;
-}
-
-function searchSentence({ goal, own, confirmed, front, trials }: SearchAnswer): string {
-  const best = confirmed[0];
-  const tried = `${trials} coils tried.`;
-  if (!best)
-    return front.length === 0
-      ? `Nothing in this space keeps the wanted margin. ${tried}`
-      : `Nothing could be confirmed. ${tried}`;
-  const of = (report: SearchAnswer['own']): number =>
-    goal === 'reach'
-      ? report.at.reachMm
-      : goal === 'current'
-        ? report.at.maxOutputA
-        : report.operatingPoint.losses.transmitterCoil +
-          report.operatingPoint.losses.receiverCoil +
-          report.operatingPoint.losses.rectifier +
-          report.operatingPoint.losses.regulator;
-  const [before, after] = [of(own), of(best.report)];
-  const unit = goal === 'reach' ? 'mm of reach' : goal === 'current' ? 'A' : 'W of loss';
-  const digits = goal === 'reach' ? 1 : 2;
-  const side =
-    JSON.stringify(best.design.receiver) === JSON.stringify(own.design.receiver) ? 'transmitter' : 'receiver';
-  const coil = coilText(best.design[side].coil);
-  const better = goal === 'heat' ? after < before * 0.99 : after > before * 1.01;
-  if (!better)
-    return `Nothing in this space does better than the present coil (${before.toFixed(digits)} ${unit}). ${tried}`;
-  const factor = side === 'receiver' ? best.design.receiver.pickup : best.design.transmitter.drive;
-  return `${after.toFixed(digits)} ${unit} instead of ${before.toFixed(digits)}, solved directly: ${coil}, with ${Number(factor.seriesCapacitanceNf.toPrecision(3))} nF. ${tried}`;
 }
 
 declare global {

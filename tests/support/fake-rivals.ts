@@ -1,6 +1,6 @@
 import type { BoardBounds } from '../../src/analysis/pair/board-bounds.ts';
 import type { CandidateReport } from '../../src/analysis/pair/candidate-report.ts';
-import type { CoilRowAnswer } from '../../src/analysis/pair/coil-row.ts';
+import type { CoilRowReport } from '../../src/analysis/pair/coil-row.ts';
 import type { Metrics } from '../../src/analysis/pair/metrics.ts';
 import type { RetuneAnswer, Tuning } from '../../src/analysis/pair/retune.ts';
 import { rivalsOf } from '../../src/analysis/pair/rivals.ts';
@@ -108,7 +108,7 @@ export function fakeSearch(design: Design, pose: PoseAnswer): SearchAnswer {
 }
 
 /** Two discs that overlap. */
-export function fakeRow(map: OffsetMap): CoilRowAnswer {
+export function fakeRow(map: OffsetMap): CoilRowReport {
   return {
     centresMm: [
       [0, 0],
@@ -120,6 +120,7 @@ export function fakeRow(map: OffsetMap): CoilRowAnswer {
     safeLengthMm: 31,
     pieces: 1,
     safeAreaMm2: 600,
+    idle: { drivenA: 1.4, frequencyHz: 128e3, lossW: 0.004, openV: 12.3 },
   };
 }
 

@@ -30,7 +30,8 @@ export interface BoundEnd {
 export interface BoardBounds {
   /** What is not known, and what is taken instead. */
   readonly unknowns: readonly { readonly name: string; readonly assumption: string }[];
-  /** Boards tried, and how many of them carry the demand with the wanted margin at the design's place: number;
+  /** Boards tried, and how many of them carry the demand with the wanted margin at the design's place. */
+  readonly boards: number;
   readonly carrying: number;
   readonly demandA: number;
   /** At the design's place, with the other tolerances' band on both ends, A. */

@@ -69,7 +69,7 @@ export function centredInductances(design: Design): { readonly l1: number; reado
  *
  * @param design with the capacitors it is to have; its offset is left out of account
  * @param model good for its gap (`narrowModel`)
- * @param plates answers to the plates' tolerances of the first pair, taken for all candidates: the same material
+ * @param plates its own answers to the plates' tolerances
  */
 export function candidateReport(
   design: Design,

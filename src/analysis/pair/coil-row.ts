@@ -2,12 +2,15 @@ import type { Design } from '../../design/types.ts';
 import { type Ring, ringArea } from '../hold/ring-geometry.ts';
 import { safeRegion } from '../hold/safe-region.ts';
 import type { LinkModel } from '../link/link-model.ts';
+import { marginPercent } from '../margin/margin-percent.ts';
+import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
 import { checkNodes } from '../place/check-nodes.ts';
-import { checkMap } from '../place/map-check.ts';
+import { checkMap, spreadChecks } from '../place/map-check.ts';
 import { mapCircuit } from '../place/map-circuit.ts';
 import { offsetGrid } from '../place/offset-grid.ts';
 import { finishOffsetMap } from '../place/offset-map.ts';
 import type { OffsetMap } from '../types.ts';
+import type { IdleCoils } from './idle-coils.ts';
 import type { RowMember } from './row-design.ts';
 
 /** Offsets over a row of coils of which the best one is driven. */
@@ -26,12 +29,36 @@ export interface CoilRowAnswer {
   readonly safeAreaMm2: number;
 }
 
-/** The map of one member at its own gap, from its model. */
-export function memberMap(design: Design, model: LinkModel, points: number): OffsetMap {
+/** The same with what happens to the coils that are not driven. */
+export interface CoilRowReport extends CoilRowAnswer {
+  readonly idle: IdleCoils;
+}
+
+/** The map of one member, with the margin at both ends of its band. */
+export interface MemberMap extends OffsetMap {
+  readonly lowPercent: Float64Array;
+  readonly highPercent: Float64Array;
+}
+
+/**
+ * The map of one member at its own gap, from its model.
+ *
+ * @param plates answers to the plates' tolerances of the row's first coil
+ */
+export function memberMap(
+  design: Design,
+  model: LinkModel,
+  points: number,
+  plates: readonly PlateSensitivity[],
+): MemberMap {
   const grid = offsetGrid(design, model, points, null);
   const circuit = mapCircuit(design, grid, 0, grid.m.length);
-  const checks = checkNodes(model, grid.xMm, grid.yMm).map(([x, y]) => checkMap(design, model, [], x, y));
-  return finishOffsetMap(design, model, grid, circuit, checks, { linkModelMs: 0, gridMs: 0, circuitMs: 0 });
+  const checks = checkNodes(model, grid.xMm, grid.yMm).map(([x, y]) => checkMap(design, model, plates, x, y));
+  const map = finishOffsetMap(design, model, grid, circuit, checks, { linkModelMs: 0, gridMs: 0, circuitMs: 0 });
+  const { less, more } = spreadChecks(model, grid.xMm, grid.yMm, checks);
+  const moved = (share: (at: number) => number): Float64Array =>
+    map.maxOutputA.map((amps, at) => marginPercent(amps * (1 + share(at)), map.demandA));
+  return { ...map, lowPercent: moved((at) => -less[at]!), highPercent: moved((at) => more[at]!) };
 }
 
 /** Bilinear value of a map at a place; NaN beyond it. */
@@ -62,7 +89,7 @@ const NOTHING = -100;
  *
  * @param members @param maps of the members, in their order
  */
-export function rowAnswer(design: Design, members: readonly RowMember[], maps: readonly OffsetMap[]): CoilRowAnswer {
+export function rowAnswer(design: Design, members: readonly RowMember[], maps: readonly MemberMap[]): CoilRowAnswer {
   const first = maps[0]!;
   const step = first.xMm[1]! - first.xMm[0]!;
   const span = first.xMm[first.xMm.length - 1]!;
@@ -75,7 +102,9 @@ export function rowAnswer(design: Design, members: readonly RowMember[], maps: r
   const xMm = axis(0);
   const yMm = axis(1);
   const total = xMm.length * yMm.length;
-  const marginPercent = new Float64Array(total).fill(NOTHING);
+  const margins = new Float64Array(total).fill(NOTHING);
+  const low = new Float64Array(total).fill(NOTHING);
+  const high = new Float64Array(total).fill(NOTHING);
   const maxOutputA = new Float64Array(total);
   const peakOutputA = new Float64Array(total);
   const coupling = new Float64Array(total);
@@ -92,10 +121,11 @@ export function rowAnswer(design: Design, members: readonly RowMember[], maps: r
         const k = sample(map, map.coupling, x, y);
         // One that wakes the receiver before one that does not, then the margin; where both are limited alike, the coupling.
         const ahead =
-          awake - wakes[at]! ||
-          (Math.abs(margin - marginPercent[at]!) > TIE ? margin - marginPercent[at]! : k - coupling[at]!);
+          awake - wakes[at]! || (Math.abs(margin - margins[at]!) > TIE ? margin - margins[at]! : k - coupling[at]!);
         if (!(ahead > 0)) return;
-        marginPercent[at] = margin;
+        margins[at] = margin;
+        low[at] = sample(map, map.lowPercent, x, y);
+        high[at] = sample(map, map.highPercent, x, y);
         maxOutputA[at] = sample(map, map.maxOutputA, x, y);
         peakOutputA[at] = sample(map, map.peakOutputA, x, y);
         coupling[at] = k;
@@ -110,29 +140,36 @@ export function rowAnswer(design: Design, members: readonly RowMember[], maps: r
     const centres = members.map(({ centreMm }) => centreMm[axis_]!);
     return (Math.min(...centres) + Math.max(...centres)) / 2;
   }) as [number, number];
-  const over = (level: number) => ({
+  const over = (level: number, values = margins) => ({
     name: 'margin',
-    slack: marginPercent.map((value) => value - level),
+    slack: values.map((value) => value - level),
     smooth: true,
   });
   const awake = { name: 'waking', slack: Float64Array.from(wakes, (flag) => (flag ? 1 : -1)), smooth: false };
   const region = safeRegion(xMm, yMm, [over(wanted), awake], { restMm });
   const holds = safeRegion(xMm, yMm, [over(0)], { restMm });
   const waking = safeRegion(xMm, yMm, [awake], { restMm });
+  // Both ends of the band move all coils alike: they share the gap, the boards and nearly everything else.
+  const banded = (values: Float64Array): number =>
+    safeRegion(xMm, yMm, [over(wanted, values), awake], { restMm }).reachMm;
   const map: OffsetMap = {
     ...first,
     xMm,
     yMm,
     maxOutputA,
     peakOutputA,
-    marginPercent,
+    marginPercent: margins,
     coupling,
     mutualInductanceH,
     wakes,
     safeOutline: region.outline,
     collapseOutline: holds.outline,
     wakeOutline: waking.outline,
-    reachMm: { value: region.reachMm, low: region.reachMm, high: region.reachMm },
+    reachMm: {
+      value: region.reachMm,
+      low: Math.min(region.reachMm, banded(low)),
+      high: Math.max(region.reachMm, banded(high)),
+    },
     holdReachMm: holds.reachMm,
     wakeReachMm: waking.reachMm,
     innerLimitMm: region.restIsSafe ? 0 : region.inner.nearestMm,

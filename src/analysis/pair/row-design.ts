@@ -16,24 +16,28 @@ const CORNERS = 48;
 
 /**
  * A row of coils like the transmitter's, evenly spaced along x, about the middle. Neighbours overlap, so that every other
- * one lies one winding's height farther from the receiver; the ferrite moves down by as much and grows by the row's length.
+ * one lies one winding's height farther from the receiver, and of three that all overlap each other the third two; the
+ * ferrite moves down by as much and grows by the row's length.
  *
  * @param count 2 or 3 @param stepMm distance of the centres
  */
 export function rowOf(design: Design, count: 2 | 3, stepMm: number): Design {
   const { transmitter } = design;
   const { coil, ferrite } = transmitter;
-  const overlap = stepMm < outerBox(coil).widthMm;
-  const height = overlap ? conductorHeightMm(coil) + (coil.layers - 1) * coil.layerPitchMm : 0;
+  const { widthMm } = outerBox(coil);
+  const height = stepMm < widthMm ? conductorHeightMm(coil) + (coil.layers - 1) * coil.layerPitchMm : 0;
   const centres = count === 2 ? [stepMm] : [-stepMm, stepMm];
-  const furtherCoils = centres.map((xMm) => ({ xMm, yMm: 0, heightStepMm: -height }));
+  // The outer two of three lie side by side where there is room for both.
+  const stacked = count === 3 && 2 * stepMm < widthMm * (1 - 1e-9);
+  const furtherCoils = centres.map((xMm, i) => ({ xMm, yMm: 0, heightStepMm: stacked ? -(i + 1) * height : -height }));
+  const depth = stacked ? 2 * height : height;
   return {
     ...design,
     transmitter: {
       ...transmitter,
       furtherCoils,
       // The plate stays about the first coil: as long on the far side as the row needs.
-      ferrite: ferrite && widened({ ...ferrite, standoffMm: ferrite.standoffMm + height }, 2 * stepMm),
+      ferrite: ferrite && widened({ ...ferrite, standoffMm: ferrite.standoffMm + depth }, 2 * stepMm),
     },
   };
 }

@@ -1,6 +1,7 @@
 import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { page } from 'vitest/browser';
+import { setValue } from '../../../src/state/commands/set-value.ts';
 import { GLOSSARY } from '../../../src/stations/glossary.ts';
 import '../../../src/stations/oc-rivals.ts';
 import { chooseTheme } from '../../../src/stations/theme.ts';
@@ -65,6 +66,13 @@ test('designs can be kept and forgotten, six at most', async () => {
 test('a row of coils says what it serves', async () => {
   await press('oc-rivals-row', 'Look at the row');
   expect(text('oc-rivals-row')).toMatch(/Two coils, 20 mm apart: safe along 31\.0 mm .* No dead spots\./);
+  expect(text('oc-rivals-row')).toMatch(/less than 0\.01 W of eddy loss in all of their copper, and at most 12 V peak/);
+  mounted.session.store.run(setValue, { path: 'transmitter.drive.supplyV', value: 6, what: 'supply' });
+  await settled();
+  expect(text('oc-rivals-row')).toContain('Of the design before it was changed.');
+  mounted.session.store.undo();
+  await settled();
+  expect(text('oc-rivals-row')).not.toContain('Of the design before');
   const plan = part('oc-rivals-row').shadowRoot?.querySelector('oc-rivals-row-chart')?.shadowRoot;
   expect(plan?.querySelectorAll('.coil')).toHaveLength(2);
 });
@@ -78,6 +86,24 @@ test('a reading of a coil goes into the design, and comes out again', async () =
   expect(mounted.session.store.design.value.receiver.coil.inductanceUh).toBe(10);
   mounted.session.store.undo();
   expect(mounted.session.store.design.value.receiver.coil.inductanceUh).toBeNull();
+});
+
+test('what is not known of a board is ticked, kept in the design, and gives an interval', async () => {
+  const details = part('oc-rivals-board').shadowRoot?.querySelector('details') as HTMLDetailsElement;
+  details.open = true;
+  await settled();
+  const [supply] = part('oc-rivals-board').shadowRoot?.querySelectorAll<HTMLInputElement>('input') ?? [];
+  supply?.focus();
+  supply?.click();
+  await settled();
+  expect(mounted.session.store.design.value.transmitter.drive.unknown).toEqual(['supply']);
+  await press('oc-rivals-board', 'Try plausible boards');
+  expect(text('oc-rivals-board')).toMatch(/0\.31 to 1\.20 A here, and a reach of 0\.0 to 14\.2 mm/);
+  expect(text('oc-rivals-board')).toContain('common practice, no source');
+  mounted.session.store.undo();
+  await settled();
+  expect(mounted.session.store.design.value.transmitter.drive.unknown).toEqual([]);
+  expect(text('oc-rivals-board')).toContain('Of the design before it was changed.');
 });
 
 test('a tuning is taken in one step', async () => {
@@ -99,6 +125,8 @@ test('what the search finds can be chosen from the keyboard and opened', async (
   points[2]?.dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true }));
   await settled();
   expect(text('oc-rivals-search')).toMatch(/solved directly 10\.0 mm of reach/);
+  const formats = part('oc-rivals-search').shadowRoot?.querySelector('oc-figure')?.formats;
+  expect(formats).toContain('csv');
   await press('oc-rivals-search', 'Open this design');
   expect(mounted.session.store.design.value.receiver.coil.turns).toBe(16);
 });
@@ -109,11 +137,14 @@ describe.each(['light', 'dark'] as const)('%s', (ground) => {
     async (width) => {
       await page.viewport(width, 900);
       chooseTheme(ground);
+      mounted.session.store.run(setValue, { path: 'transmitter.drive.unknown', value: ['supply'], what: 'board' });
+      await settled();
       for (const [tag, words] of [
         ['oc-rivals', 'Compare with fair rivals'],
         ['oc-rivals-row', 'Look at the row'],
         ['oc-rivals-retune', 'Tune for this place'],
         ['oc-rivals-search', 'Search'],
+        ['oc-rivals-board', 'Try plausible boards'],
       ] as const)
         await press(tag, words);
       const results = await axe.run(document.body, {
@@ -126,8 +157,8 @@ describe.each(['light', 'dark'] as const)('%s', (ground) => {
       ).toEqual([]);
       expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
       const known = new Set(Object.values(GLOSSARY).map((term) => term.label));
-      for (const tag of ['oc-rivals', 'oc-rivals-retune', 'oc-rivals-search']) {
-        const heads = [...(part(tag).shadowRoot?.querySelectorAll('h2, thead th') ?? [])].map(
+      for (const tag of ['oc-rivals', 'oc-rivals-retune', 'oc-rivals-search', 'oc-rivals-board']) {
+        const heads = [...(part(tag).shadowRoot?.querySelectorAll('h2, legend, thead th') ?? [])].map(
           (e) => e.textContent?.trim() ?? '',
         );
         expect(heads.filter((head) => !known.has(head))).toEqual([]);
