@@ -23,7 +23,7 @@ const packages = {
   engine: ['comlink'],
   state: ['@preact/signals-core', 'idb-keyval'],
   scene: ['three'],
-  charts: ['d3-array', 'd3-contour', 'd3-scale', 'd3-shape', 'lit'],
+  charts: ['d3-array', 'd3-contour', 'd3-scale', 'lit'],
   parts: ['lit'],
   stations: ['lit', '@preact/signals-core'],
   cli: [],

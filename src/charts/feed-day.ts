@@ -1,4 +1,3 @@
-import { area, line } from 'd3-shape';
 import { css, html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { DayCurve, DayStretch } from '../analysis/feed/day-curve.ts';
@@ -7,6 +6,7 @@ import { arrowStep, type DragPhase, followPointer, rounded } from './drag.ts';
 import { curveAt, type LineFrame, lineFrame } from './line-chart-frame.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
+import { bandPath, curvePath } from './svg-path.ts';
 import { plain, withUnit } from './tick-text.ts';
 
 export interface DockHoursDetail {
@@ -176,21 +176,13 @@ export class FeedDay extends SizedElement {
 
   #lines(curve: DayCurve): unknown {
     const { x, y } = this.#frame;
-    const index = Array.from(curve.hours.keys());
-    const stroke = line<number>()
-      .x((i) => x(curve.hours[i]))
-      .y((i) => y(100 * curve.charge[i]));
+    const percent = { x, y: (share: number) => y(100 * share) };
     const band = this.band;
     const shade =
-      band && band.low.length === curve.hours.length
-        ? area<number>()
-            .x((i) => x(curve.hours[i]))
-            .y0((i) => y(100 * band.low[i]))
-            .y1((i) => y(100 * band.high[i]))
-        : null;
-    const flat = index.filter((i) => curve.charge[i] <= 0);
-    return svg`${shade ? svg`<path class="band" d=${shade(index) ?? ''}></path>` : nothing}
-      <path class="curve" d=${stroke(index) ?? ''}></path>
+      band && band.low.length === curve.hours.length ? bandPath(curve.hours, band.low, band.high, percent) : null;
+    const flat = Array.from(curve.hours.keys()).filter((i) => curve.charge[i] <= 0);
+    return svg`${shade ? svg`<path class="band" d=${shade}></path>` : nothing}
+      <path class="curve" d=${curvePath(curve.hours, curve.charge, percent)}></path>
       ${
         flat.length > 1
           ? svg`<line class="flat" x1=${x(curve.hours[flat[0]])} x2=${x(curve.hours[flat[flat.length - 1]])} y1=${y(0)} y2=${y(0)}></line>`

@@ -1,4 +1,3 @@
-import { line } from 'd3-shape';
 import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
@@ -8,6 +7,7 @@ import { curveAt, type LineFrame, lineFrame } from './line-chart-frame.ts';
 import { type Box, type LabelRequest, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
+import { curvePath } from './svg-path.ts';
 import { plain, withUnit } from './tick-text.ts';
 
 /** Forces over the offset in one direction. mm, N, N mm; all of one length. */
@@ -215,18 +215,15 @@ export class HoldForces extends SizedElement {
   #forceCurves(curves: ForceCurves): unknown {
     const { plot, x, y } = this.#force;
     const { offsetMm, frictionN } = curves;
-    const index = Array.from(offsetMm.keys());
-    const top = line<number>()
-      .x((i) => x(offsetMm[i]))
-      .y((i) => y(frictionN[i]))(index);
+    const top = curvePath(offsetMm, frictionN, { x, y });
     const end = offsetMm[offsetMm.length - 1];
     const mark = (at: number | null): unknown =>
       at !== null && at > 0 && at <= end
         ? svg`<line class="mark" x1=${x(at)} x2=${x(at)} y1=${plot.y} y2=${plot.y + plot.height}></line>`
         : nothing;
     return svg`<g clip-path="url(#forces)">
-      <path class="friction-band" d=${`${top ?? ''}L${x(end)},${y(0)}L${x(0)},${y(0)}Z`}></path>
-      <path class="friction" d=${top ?? ''}></path>
+      <path class="friction-band" d=${`${top}L${x(end)},${y(0)}L${x(0)},${y(0)}Z`}></path>
+      <path class="friction" d=${top}></path>
       ${mark(curves.restBandMm)} ${mark(curves.captureMm)}
       ${curves.airRestoringN ? this.#path(this.#force, offsetMm, curves.airRestoringN, 'air') : nothing}
       ${this.#path(this.#force, offsetMm, curves.pullN, 'pull')}
@@ -235,11 +232,8 @@ export class HoldForces extends SizedElement {
     ${this.#readingDot(this.#force, curves.restoringN, 'restoring')} ${this.#readingDot(this.#force, curves.pullN, 'pull')}`;
   }
 
-  #path({ x, y }: LineFrame, xs: Float64Array, ys: Float64Array, kind: CurveId): unknown {
-    const d = line<number>()
-      .x((i) => x(xs[i]))
-      .y((i) => y(ys[i]))(Array.from(xs.keys()));
-    return svg`<path class="curve ${kind}" d=${d ?? ''}></path>`;
+  #path(frame: LineFrame, xs: Float64Array, ys: Float64Array, kind: CurveId): unknown {
+    return svg`<path class="curve ${kind}" d=${curvePath(xs, ys, frame)}></path>`;
   }
 
   #readingDot({ x, y }: LineFrame, values: Float64Array | null, kind: CurveId): unknown {

@@ -1,5 +1,4 @@
 import { scaleLinear } from 'd3-scale';
-import { area, line } from 'd3-shape';
 import { css, html, nothing, svg, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { shareText } from '../analysis/hold/share-text.ts';
@@ -9,6 +8,7 @@ import { roomyTicks } from './hold-forces.ts';
 import { curveAt } from './line-chart-frame.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
+import { bandPath, curvePath } from './svg-path.ts';
 import { plain, withUnit } from './tick-text.ts';
 
 /** How often a casual placement works with one aid; shares 0 to 1 with the ends of their interval. */
@@ -180,16 +180,10 @@ export class HoldLottery extends SizedElement {
 
   #curveDrawing(width: number, curve: LotteryCurve): unknown {
     const { x, y } = this.#scales(width, curve);
-    const index = Array.from(curve.clearanceMm.keys());
     const [from] = y.domain();
     const [, end] = x.domain();
-    const stroke = line<number>()
-      .x((i) => x(curve.clearanceMm[i]))
-      .y((i) => y(curve.share[i]))(index);
-    const band = area<number>()
-      .x((i) => x(curve.clearanceMm[i]))
-      .y0((i) => y(curve.low[i]))
-      .y1((i) => y(curve.high[i]))(index);
+    const stroke = curvePath(curve.clearanceMm, curve.share, { x, y });
+    const band = bandPath(curve.clearanceMm, curve.low, curve.high, { x, y });
     const across = roomyTicks(x, width - 60);
     const fine = 1 - from < 0.03 ? 1 : 0;
     const at = this._reading;

@@ -1,5 +1,4 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
-import { line } from 'd3-shape';
 import { css, html, nothing, svg } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
@@ -7,6 +6,7 @@ import { arrowStep, followPointer } from './drag.ts';
 import { type LabelSpot, labelPlacer } from './lesson-labels.ts';
 import { curveAt } from './line-chart-frame.ts';
 import { SizedElement } from './sized-element.ts';
+import { curvePath } from './svg-path.ts';
 
 export interface LessonChartCurve {
   readonly label: string;
@@ -193,13 +193,10 @@ export class LessonChart extends SizedElement {
   }
 
   #curves(figure: LessonChartFigure, x: (v: number) => number, y: (v: number) => number) {
-    return figure.curves.map((curve) => {
-      const stroke = line<number>()
-        .defined((i) => Number.isFinite(y(curve.y[i]!)))
-        .x((i) => x(curve.x[i]!))
-        .y((i) => y(curve.y[i]!));
-      return svg`<path class="curve ${curve.stroke}" clip-path="url(#plot)" d=${stroke(Array.from(curve.x.keys())) ?? ''}></path>`;
-    });
+    return figure.curves.map(
+      (curve) =>
+        svg`<path class="curve ${curve.stroke}" clip-path="url(#plot)" d=${curvePath(curve.x, curve.y, { x, y })}></path>`,
+    );
   }
 
   /** Labels of limits, dots and curves, each where it covers nothing. */

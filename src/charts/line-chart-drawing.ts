@@ -1,7 +1,7 @@
-import { area, line } from 'd3-shape';
 import { nothing, type SVGTemplateResult, svg } from 'lit';
 import type { MarginCurve } from './line-chart.ts';
 import type { LineFrame } from './line-chart-frame.ts';
+import { bandPath, curvePath } from './svg-path.ts';
 import { plain, signedPercent, withUnit } from './tick-text.ts';
 
 /** What the drawing beneath labels and handles depends on. */
@@ -47,24 +47,12 @@ function axes({ frame: { plot, x, y }, wanted, yTicks, xUnit }: LineDrawing): SV
   <line class="zero" x1=${plot.x} x2=${right} y1=${y(0)} y2=${y(0)}></line>`;
 }
 
-function drawnCurve(curve: MarginCurve, { x, y }: LineFrame): SVGTemplateResult {
-  const index = Array.from(curve.x.keys());
-  const stroke = line<number>()
-    .defined((i) => Number.isFinite(curve.y[i]))
-    .x((i) => x(curve.x[i]))
-    .y((i) => y(curve.y[i]));
+function drawnCurve(curve: MarginCurve, frame: LineFrame): SVGTemplateResult {
   const { low, high } = curve;
-  const band =
-    low && high
-      ? area<number>()
-          .defined((i) => Number.isFinite(low[i]) && Number.isFinite(high[i]))
-          .x((i) => x(curve.x[i]))
-          .y0((i) => y(low[i]))
-          .y1((i) => y(high[i]))
-      : null;
+  const band = low && high ? bandPath(curve.x, low, high, frame) : null;
   return svg`<g clip-path="url(#plot)">
-    ${band ? svg`<path class="band ${curve.stroke}" d=${band(index) ?? ''}></path>` : nothing}
-    <path class="curve ${curve.stroke}" d=${stroke(index) ?? ''}></path>
+    ${band ? svg`<path class="band ${curve.stroke}" d=${band}></path>` : nothing}
+    <path class="curve ${curve.stroke}" d=${curvePath(curve.x, curve.y, frame)}></path>
   </g>`;
 }
 

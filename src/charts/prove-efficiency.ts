@@ -1,4 +1,3 @@
-import { line } from 'd3-shape';
 import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
@@ -7,6 +6,7 @@ import { type Box, type LabelRequest, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { proveEfficiencyStyle } from './prove-efficiency-style.ts';
 import { SizedElement } from './sized-element.ts';
+import { curvePath } from './svg-path.ts';
 import { plain, withUnit } from './tick-text.ts';
 
 /** The fitted model's efficiency at one place and supply, up to where it leaves regulation. */
@@ -162,12 +162,14 @@ export class ProveEfficiency extends SizedElement {
     const [low] = y.domain();
     const shown = Array.from(loadA, (_, i) => i).filter((i) => 100 * efficiency[i] >= low);
     if (shown.length === 0) return nothing;
-    const path = line<number>()
-      .x((i) => x(loadA[i]))
-      .y((i) => y(100 * efficiency[i]))(shown);
+    const path = curvePath(
+      shown.map((i) => loadA[i]),
+      shown.map((i) => efficiency[i]),
+      { x, y: (share) => y(100 * share) },
+    );
     const last = loadA.length - 1;
     const style = `s${index % 4}`;
-    return svg`<path class="curve ${style}" d=${path ?? ''}></path>
+    return svg`<path class="curve ${style}" d=${path}></path>
       <path class="end ${style}" d=${`M${x(loadA[last])},${y(100 * efficiency[last]) - 8}v16`}></path>`;
   }
 

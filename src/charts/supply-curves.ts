@@ -1,4 +1,3 @@
-import { line } from 'd3-shape';
 import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
@@ -8,6 +7,7 @@ import { type Box, type LabelRequest, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
 import { supplyCurvesStyle } from './supply-curves-style.ts';
+import { curvePath } from './svg-path.ts';
 import { plain, withUnit } from './tick-text.ts';
 
 /** Efficiency against load under one supply, up to where regulation ends. */
@@ -166,9 +166,7 @@ export class SupplyCurves extends SizedElement {
 
   #curve({ loadA, efficiency, well }: EfficiencyCurve, index: number): unknown {
     const { x, y } = this.#frame;
-    const stretch = line<number>()
-      .x((i) => x(loadA[i]))
-      .y((i) => y(100 * efficiency[i]));
+    const percent = { x, y: (share: number) => y(100 * share) };
     const runs: { readonly from: number; readonly to: number; readonly well: boolean }[] = [];
     for (let i = 1; i < loadA.length; i += 1) {
       // A stretch is only as good as its worse end.
@@ -181,9 +179,10 @@ export class SupplyCurves extends SizedElement {
     const last = loadA.length - 1;
     return svg`${runs.map(
       (run) =>
-        svg`<path class="curve ${style} ${run.well ? '' : 'thin'}" d=${
-          stretch(Array.from({ length: run.to - run.from + 1 }, (_, k) => run.from + k)) ?? ''
-        }></path>`,
+        svg`<path class="curve ${style} ${run.well ? '' : 'thin'}" d=${curvePath(loadA, efficiency, percent, [
+          run.from,
+          run.to,
+        ])}></path>`,
     )}
     ${
       last < 0
