@@ -90,7 +90,7 @@ function bent(path: readonly PathSegment[], now: unknown, change: Exclude<Bend, 
     case 'wrap':
       return [now];
     case 'text':
-      return String(now);
+      return typeof now === 'object' ? JSON.stringify(now) : String(now);
     case 'scale':
       return typeof now === 'number' ? now * change.by : now;
     default:
