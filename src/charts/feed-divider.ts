@@ -1,9 +1,9 @@
-import { scaleLinear } from 'd3-scale';
 import { css, html, nothing, svg, type TemplateResult } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { DividerReading } from '../analysis/feed/divider.ts';
 import { chartStyle } from './chart-style.ts';
 import { BOX, type DividerPart, dividerLayout, type LegParts } from './feed-divider-layout.ts';
+import { linearScale } from './linear-scale.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
 import { withUnit } from './tick-text.ts';
@@ -143,7 +143,7 @@ export class FeedDivider extends SizedElement {
     const least = Math.min(...ends);
     const most = Math.max(...ends);
     const room = Math.max(most - least, 0.02 * outputV) * 0.12;
-    const x = scaleLinear([least - room, most + room], [SCALE.pad + 14, width - SCALE.pad - 14]);
+    const x = linearScale([least - room, most + room], [SCALE.pad + 14, width - SCALE.pad - 14]);
     const y = from + 34;
     const ticks = x.ticks(Math.max(2, Math.floor(width / 90)));
     const decimals = Math.max(

@@ -1,4 +1,3 @@
-import { scaleLinear } from 'd3-scale';
 import { css, html, nothing, svg, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { shareText } from '../analysis/hold/share-text.ts';
@@ -6,6 +5,7 @@ import { chartStyle } from './chart-style.ts';
 import { arrowStep, rounded } from './drag.ts';
 import { roomyTicks } from './hold-forces.ts';
 import { curveAt } from './line-chart-frame.ts';
+import { linearScale } from './linear-scale.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
 import { bandPath, curvePath } from './svg-path.ts';
@@ -145,7 +145,7 @@ export class HoldLottery extends SizedElement {
     const least = Math.min(1, ...this.rows.map((row) => row.low));
     // A round share below the least, so that small differences near certainty can be seen.
     const from = [0.99, 0.98, 0.95, 0.9, 0.8, 0.5].find((v) => v < least - 0.15 * (1 - v)) ?? 0;
-    const x = scaleLinear([from, 1], [left, right]);
+    const x = linearScale([from, 1], [left, right]);
     const low = this.rows.length * ROW + 6;
     return svg`${x.ticks(Math.max(2, Math.floor((right - left) / 70))).map(
       (v) => svg`<line class="grid" x1=${x(v)} x2=${x(v)} y1="2" y2=${low}></line>
@@ -173,8 +173,8 @@ export class HoldLottery extends SizedElement {
     const least = Math.min(...low, 0.995);
     const from = Math.max(0, least - 0.15 * (1 - least));
     return {
-      x: scaleLinear([0, end], [50, width - 10]),
-      y: scaleLinear([from, 1], [CURVE - 28, 6]),
+      x: linearScale([0, end], [50, width - 10]),
+      y: linearScale([from, 1], [CURVE - 28, 6]),
     };
   }
 

@@ -1,7 +1,8 @@
-import { scaleLinear } from 'd3-scale';
+import { nice } from 'd3-array';
 import { css, html, nothing, svg } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
+import { linearScale } from './linear-scale.ts';
 import { SizedElement } from './sized-element.ts';
 
 export interface ParetoPoint {
@@ -97,8 +98,8 @@ export class ParetoChart extends SizedElement {
       this.own?.gain ?? 0,
     ];
     const costs = [...this.points.map((p) => p.cost), this.own?.cost ?? 0];
-    const x = scaleLinear([0, Math.max(1e-9, ...gains) * 1.08], [LEFT, right]).nice();
-    const y = scaleLinear([0, Math.max(1e-9, ...costs) * 1.12], [low, TOP]).nice();
+    const x = linearScale(nice(0, Math.max(1e-9, ...gains) * 1.08, 10), [LEFT, right]);
+    const y = linearScale(nice(0, Math.max(1e-9, ...costs) * 1.12, 10), [low, TOP]);
     const line = this.points.map((p, i) => `${i === 0 ? 'M' : 'L'}${x(p.gain)},${y(p.cost)}`).join('');
     return html`<div class="frame">
       <svg width=${this.widthPx} height=${HEIGHT}>

@@ -1,7 +1,7 @@
-import { scaleLinear } from 'd3-scale';
 import { html, nothing, svg, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
+import { linearScale } from './linear-scale.ts';
 import { placed } from './placed.ts';
 import { rankedBarsStyle } from './ranked-bars-style.ts';
 import { SizedElement } from './sized-element.ts';
@@ -61,7 +61,7 @@ export class RankedBars extends SizedElement {
     const room = 0.06 * (most - least);
     const shown = Number.isFinite(this.collapse) && this.collapse < 0 && this.collapse > 2.2 * least - most;
     const low = shown ? Math.min(least, this.collapse) - room : least - room;
-    const x = scaleLinear([low, most + room], [left, width - 6]);
+    const x = linearScale([low, most + room], [left, width - 6]);
     return html`<div class="frame" style=${placed({ height: `${height}px` })} @pointermove=${this.#onHover} @pointerleave=${this.#leave}>
         <svg width=${width} height=${height} role="group" aria-label=${`What moves ${this.of}`}>
           <g role="img" aria-label=${this.#description()}>

@@ -1,7 +1,7 @@
-import { scaleLinear } from 'd3-scale';
 import { css, html, nothing, svg } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
+import { linearScale } from './linear-scale.ts';
 import { SizedElement } from './sized-element.ts';
 import { polylinePath } from './svg-path.ts';
 
@@ -111,7 +111,7 @@ export class RivalsChart extends SizedElement {
 
   #scale(index: number, from: number, width: number) {
     const most = Math.max(1e-9, ...this.rows.map((row) => row.values[index]!.high));
-    return scaleLinear([0, most * 1.04], [from, from + width]).clamp(true);
+    return linearScale([0, most * 1.04], [from, from + width]);
   }
 
   #wide() {
@@ -179,7 +179,7 @@ export class RivalsChart extends SizedElement {
         const right = at + 12 + this.labelWidth(text) < x + width;
         return svg`<g class=${row.own ? 'own' : ''}>
           ${named ? svg`<text class="name" x=${x} y=${y - 10}>${row.name}</text>` : nothing}
-          <line class="band" x1=${scale(banded.low)} x2=${Math.max(scale(banded.high), scale(banded.low) + 1)} y1=${y} y2=${y}></line>
+          <line class="band" x1=${scale(Math.max(0, banded.low))} x2=${Math.max(scale(banded.high), scale(Math.max(0, banded.low)) + 1)} y1=${y} y2=${y}></line>
           <circle class="dot" cx=${at} cy=${y} r="5"></circle>
           <text class="halo value" x=${right ? at + 10 : at - 10} y=${y - 8} text-anchor=${right ? 'start' : 'end'}>${text}</text>
         </g>`;

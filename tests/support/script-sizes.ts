@@ -8,7 +8,7 @@ export interface ScriptSizes {
   readonly first: number;
   /** That and the Pair station with its 3-D view. */
   readonly withView: number;
-  /** The engine's worker, which comes beside the page. */
+  /** The engine's worker, with what it imports outright; the jobs of long questions come later. */
   readonly worker: number;
 }
 
@@ -28,7 +28,7 @@ export function scriptSizes(site: string): ScriptSizes {
   const withView = closure(folder, [...first, named('oc-pair'), named('link-scene')]);
   const total = (files: ReadonlySet<string>): number =>
     [...files].reduce((sum, name) => sum + gzipSync(readFileSync(join(folder, name)), { level: 9 }).length / 1000, 0);
-  return { first: total(first), withView: total(withView), worker: total(new Set([named('engine.worker')])) };
+  return { first: total(first), withView: total(withView), worker: total(closure(folder, [named('engine.worker')])) };
 }
 
 /** Scripts and everything they import outright. */
