@@ -4,7 +4,7 @@ import type { Side } from '../scene/types.ts';
 import { type CoilQuantity, coilPath, setCoil } from '../state/commands/set-coil.ts';
 import type { Session } from '../state/session.ts';
 import { dimension } from './dimension.ts';
-import type { TermId } from './glossary.ts';
+import type { TermId } from './labels.ts';
 
 interface CoilField {
   readonly anchor: string;

@@ -6,7 +6,7 @@ import type { TextRefusedDetail, ValueCommittedDetail } from '../parts/number-en
 import type { Session } from '../state/session.ts';
 import { formatGiven } from '../units/format.ts';
 import type { UnitName } from '../units/unit-table.ts';
-import { label, type TermId } from './glossary.ts';
+import { label, type TermId } from './labels.ts';
 
 export interface DimensionSpec {
   /** Place on the drawing. */

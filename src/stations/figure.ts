@@ -4,7 +4,7 @@ import '../parts/oc-figure.ts';
 import type { ExportRequestedDetail, FigureFormat } from '../parts/oc-figure.ts';
 import { fileNameOf } from '../state/design-text.ts';
 import type { Session } from '../state/session.ts';
-import { termOf } from './glossary.ts';
+import { termOf } from './labels.ts';
 import { saveFile } from './save-file.ts';
 
 export interface FigureSpec {

@@ -8,9 +8,10 @@ import { setValue } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
 import { shareFragment } from '../state/share-link.ts';
 import { designMenuStyle } from './design-menu-style.ts';
-import { glossaryRows, label } from './glossary.ts';
+import { label } from './labels.ts';
 import { HANDLE_KEYS, SHORTCUTS } from './shortcuts.ts';
 import { StationElement } from './station-element.ts';
+import type { Term } from './term.ts';
 import { chooseTheme, type Theme, theme } from './theme.ts';
 
 const GROUNDS: readonly { readonly choice: Theme; readonly name: string }[] = [
@@ -36,6 +37,8 @@ export class DesignMenu extends StationElement {
   @state() private _told = '';
   /** Arrive when the menu is first opened. */
   @state() private _starts: readonly StartingPoint[] = [];
+  /** All words, likewise. */
+  @state() private _terms: readonly Term[] = [];
   @query('#menu') private _menu!: HTMLElement;
   @query('#file') private _file!: HTMLInputElement;
   @query('#keys') private _keys!: HTMLDialogElement;
@@ -83,7 +86,7 @@ export class DesignMenu extends StationElement {
         aria-label="Design file"
         @change=${this.#onFile}
       />
-      ${guard([], () => this.#dialogs())}
+      ${guard([this._terms], () => this.#dialogs())}
     `;
   }
 
@@ -193,7 +196,7 @@ export class DesignMenu extends StationElement {
         <form method="dialog">
           <h2 id="words-title">${label('glossary')}</h2>
           <dl>
-            ${glossaryRows().map(
+            ${this._terms.map(
               (term) =>
                 html`<dt>${term.label}</dt>
                   <dd>
@@ -209,6 +212,12 @@ export class DesignMenu extends StationElement {
 
   readonly #onToggle = async (): Promise<void> => {
     if (this._starts.length > 0) return;
+    void import('./glossary.ts').then(
+      ({ glossaryRows }) => {
+        this._terms = glossaryRows();
+      },
+      () => undefined,
+    );
     const arrived = await import('../design/starting-points.ts').catch(() => null);
     this._starts = arrived?.STARTING_POINTS ?? [];
     if (arrived === null) this._told = 'The starting points could not be fetched. Look at the connection.';

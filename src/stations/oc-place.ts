@@ -17,7 +17,7 @@ import { turnReceiver } from '../state/commands/turn-receiver.ts';
 import type { Session } from '../state/session.ts';
 import { hereText, placeAnswer, placeWhy } from './answer-line.ts';
 import { figure } from './figure.ts';
-import { label } from './glossary.ts';
+import { label } from './labels.ts';
 import { outlineOf } from './link-figures.ts';
 import { poseField } from './pose-fields.ts';
 import { gapSweepEnd, mapSpan, offsetSweepEnd } from './ranges.ts';

@@ -7,7 +7,7 @@ import { setGap } from '../state/commands/set-gap.ts';
 import { setLayer } from '../state/commands/set-layer.ts';
 import type { Session } from '../state/session.ts';
 import { figure } from './figure.ts';
-import { label } from './glossary.ts';
+import { label } from './labels.ts';
 import { layerFields } from './layer-fields.ts';
 import { sideViewModel } from './link-figures.ts';
 import { poseField } from './pose-fields.ts';

@@ -5,7 +5,7 @@ import { removeLayer } from '../state/commands/remove-layer.ts';
 import { setLayer } from '../state/commands/set-layer.ts';
 import type { Session } from '../state/session.ts';
 import { dimension } from './dimension.ts';
-import { label } from './glossary.ts';
+import { label } from './labels.ts';
 
 /** Thickness of a layer that has just been added, mm. */
 const NEW_LAYER_MM = 0.5;

@@ -1,6 +1,6 @@
 import { html, type TemplateResult } from 'lit';
 import type { Session } from '../state/session.ts';
-import { label, type TermId } from './glossary.ts';
+import { label, type TermId } from './labels.ts';
 
 export interface Station {
   readonly id: 'pair' | 'feed' | 'place' | 'hold' | 'prove' | 'lessons' | 'beside' | 'report';

@@ -1,6 +1,6 @@
 import { OURS, TRADE, term } from './term.ts';
 
-const LEVELS = 'ICNIRP 2010 and 2020';
+const LEVELS = 'ICNIRP 2010 and 2020 (partly seen in a reprint, partly from memory)';
 
 /** Labels of the field around the link. */
 export const EXPOSURE_TERMS = Object.freeze({

@@ -43,7 +43,6 @@ export const RIVALS_TERMS = Object.freeze({
   tracePicture: term('Picture of the coil', 'From your own disk, with a scale and the outline that is traced.', OURS),
   traceLength: term('Length of the scale', 'Between the two ends put on the ruler.', OURS),
   traceError: term('Its reading error', 'How far that length may be off, either way.', OURS),
-  tracePitch: term('Pitch', 'Distance of neighbouring turns’ centre lines.', TRADE),
   traceShape: term('Traced', 'How much of the outline the points run along.', OURS),
   traceWhole: term('the whole outline', 'Points all the way round; the last joins the first.', OURS),
   traceHalf: term('one half', 'The line through the first and the last point is the axis of symmetry.', OURS),

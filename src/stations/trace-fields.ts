@@ -64,7 +64,7 @@ export function traceFields({ trace }: Session, pitchMm: number): TemplateResult
       }}
     ></oc-unit-field>
     <oc-unit-field
-      label=${label('tracePitch')}
+      label=${label('pitch')}
       unit="mm"
       .value=${pitchMm}
       .min=${0.01}

@@ -2,7 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { conductorWidth } from '../physics/coil/conductor-size.ts';
 import { ringsWarning } from '../physics/coil/rings-warning.ts';
 import type { Winding } from '../physics/coil/types.ts';
-import { label } from './glossary.ts';
+import { label } from './labels.ts';
 
 /** Pitch along the sides and how tightly the turns lie, which is what limits a shape. Empty for a single turn. */
 export function windingFacts(winding: Winding): TemplateResult | typeof nothing {
