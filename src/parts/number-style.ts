@@ -32,6 +32,7 @@ export const numberStyle = css`
   }
   /* As high as a finger's target must be (WCAG 2.2, 2.5.8), into the room above. */
   .entry > input {
+    min-height: 24px;
     padding-top: 4px;
     margin-top: -4px;
   }

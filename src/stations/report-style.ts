@@ -170,6 +170,10 @@ export const reportStyle = css`
     .inputs p {
       margin-bottom: 8px;
     }
+    th,
+    td {
+      white-space: normal;
+    }
   }
   @media print {
     article {

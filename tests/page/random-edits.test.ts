@@ -1,13 +1,17 @@
-import { type Browser, type CDPSession, chromium, type Page } from 'playwright';
+import type { Browser, CDPSession, Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
-import { STARTING_POINTS } from '../../src/design/starting-points.ts';
 import { shareFragment } from '../../src/state/share-link.ts';
-import { args, browser as chromiumFiles } from '../support/chromium.ts';
 import { Hand } from '../support/hand.ts';
+import { openBrowser, openPage } from '../support/open-page.ts';
+import { quickDesign } from '../support/quick-design.ts';
 
 /**
  * Random edits by hand on the built page: keys on handles, typed numbers, drags, layers, undo and redo, changes of station.
- * As many as OFFCENTRE_PAGE_EDITS says (10000: about an hour), else a short run.
+ * As many as OFFCENTRE_PAGE_EDITS says (10000: about half an hour), else a short run.
+ *
+ * Last long run: 28 November 2026, 10000 edits, seed 20260725, nothing to report: 6280 changes of the design, 2650 steps back
+ * to the start, each to the state noted; the 3-D view's geometries and textures as before; script memory after a forced
+ * collection 15.2 MB after 500 edits and 16.5 MB after 10000 (7.7 MB before the first), nodes 10463 and 12463.
  */
 const EDITS = Number(process.env.OFFCENTRE_PAGE_EDITS ?? 250);
 const SEED = Number(process.env.OFFCENTRE_SEED ?? 20260725);
@@ -18,16 +22,6 @@ function randomFrom(seed: number): () => number {
   return () => {
     state = (state * 48271) % 2147483647;
     return state / 2147483647;
-  };
-}
-
-/** A link without ferrite, metal or doubt: its answers take milliseconds, so that the time goes into the page. */
-function quickDesign() {
-  const { document: bare } = STARTING_POINTS[0]!;
-  return {
-    ...bare,
-    transmitter: { ...bare.transmitter, coil: { ...bare.transmitter.coil, turns: 4 }, ferrite: null, metal: null },
-    receiver: { ...bare.receiver, coil: { ...bare.receiver.coil, turns: 4 }, ferrite: null, metal: null },
   };
 }
 
@@ -47,24 +41,17 @@ describe('random edits by hand', () => {
   let page: Page;
   let hand: Hand;
   let debug: CDPSession;
-  const complaints: string[] = [];
+  let complaints: string[];
 
   beforeAll(async () => {
-    const { executablePath, env } = await chromiumFiles();
-    browser = await chromium.launch({
-      executablePath,
-      args,
-      env: { ...(process.env as Record<string, string>), ...env },
-    });
+    browser = await openBrowser();
     // Small: the 3-D view is drawn by the processor here.
-    const context = await browser.newContext({ viewport: { width: 760, height: 480 }, reducedMotion: 'reduce' });
-    page = await context.newPage();
+    ({ page, complaints } = await openPage(browser, {
+      viewport: { width: 760, height: 480 },
+      reducedMotion: 'reduce',
+    }));
     hand = new Hand(page);
-    page.on('console', (message) => {
-      if (message.type() === 'error') complaints.push(message.text());
-    });
-    page.on('pageerror', (error) => complaints.push(error.message));
-    debug = await context.newCDPSession(page);
+    debug = await page.context().newCDPSession(page);
   });
   afterAll(() => browser.close());
 

@@ -42,32 +42,3 @@ describe('the report', () => {
     await page.emulateMedia({ media: null });
   });
 });
-
-describe('the first look', () => {
-  it('brings little: at most 120 kB, compressed, of the page, its style and its programs', async () => {
-    const { executablePath, env } = await chromiumFiles();
-    const browser = await chromium.launch({
-      executablePath,
-      args,
-      env: { ...(process.env as Record<string, string>), ...env },
-    });
-    const { gzipSync } = await import('node:zlib');
-    // What the service worker fetches afterwards, in its own time, is not waited for by anybody.
-    const context = await browser.newContext({ serviceWorkers: 'block' });
-    const page = await context.newPage();
-    const sizes: Promise<number>[] = [];
-    page.on('response', (response) => {
-      const { pathname } = new URL(response.url());
-      if (/(\/|\.html|\.css|\.js)$/.test(pathname) && !pathname.includes('worker'))
-        sizes.push(response.body().then((body) => gzipSync(body).length));
-    });
-    await page.goto(`${inject('pageUrl')}#place`);
-    await page.locator('oc-answer h1').first().waitFor({ timeout: 60_000 });
-    await page.waitForTimeout(1500);
-    const total = (await Promise.all(sizes)).reduce((sum, size) => sum + size, 0);
-    await browser.close();
-    expect(sizes.length).toBeGreaterThan(4);
-    // What it was when all stations stood, and a little: a station's own code comes when it is first looked at.
-    expect(total).toBeLessThan(120_000);
-  });
-});
