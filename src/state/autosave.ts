@@ -71,7 +71,7 @@ export class Autosave {
       if (rescued) await this.save();
       else this.#copy.forgetRescues(false);
     }
-    await this.apart.look();
+    await this.apart.look(session);
     return unreadable && unreadableSentence(unreadable, session !== null);
   }
 
@@ -86,7 +86,7 @@ export class Autosave {
     if (this.#state.peek().kind === 'waiting' && !this.#pending && this.#store.undoCount.peek() === 0) {
       this.#copy.see(session);
       this.#putBack(session);
-      void this.apart.look();
+      void this.apart.look(session);
     } else {
       this.#rival.value ??= session;
       void this.save();

@@ -1,5 +1,5 @@
 import { type ReadonlySignal, signal } from '@preact/signals-core';
-import { type KeptSession, keptText, readKept } from './kept-session.ts';
+import { type KeptSession, keptText, readKept, sameWork } from './kept-session.ts';
 import type { Keeper } from './session-storage.ts';
 
 /** Why something is kept beside the common copy. */
@@ -36,15 +36,18 @@ export class KeptApart {
     this.#now = now;
   }
 
-  /** Looks for what earlier visits left. Never throws. */
-  async look(): Promise<void> {
+  /**
+   * Looks for what earlier visits left. Never throws.
+   * @param shown what is on the table: the same need not be offered, though it stays kept
+   */
+  async look(shown: KeptSession | null): Promise<void> {
     try {
       const listed = (await this.#keeper.list(START)).map(([name, text]) => apartOf(name, text));
       listed.sort((a, b) => ageOf(b) - ageOf(a));
       const all = listed.filter((apart, i) => !listed.slice(0, i).some((newer) => sameDispute(newer, apart)));
       const gone = [...listed.filter((apart) => !all.includes(apart)), ...all.splice(MOST)];
       for (const old of gone) await this.#keeper.remove(old.name);
-      this.#found.value = all;
+      this.#found.value = all.filter(({ session }) => !(session && shown && sameWork(session, shown)));
     } catch {
       // A database that cannot be read has nothing to offer.
     }

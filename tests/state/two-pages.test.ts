@@ -3,6 +3,7 @@ import { DEMO_DESIGN } from '../../src/design/demo.ts';
 import { Autosave } from '../../src/state/autosave.ts';
 import { moveReceiver } from '../../src/state/commands/move-receiver.ts';
 import { replaceDesign } from '../../src/state/commands/replace-design.ts';
+import { type KeptSession, readKept } from '../../src/state/kept-session.ts';
 import { DesignStore } from '../../src/state/store.ts';
 import { type MemoryKeeper, type MemoryLocal, memoryKeeper, memoryLocal } from '../support/memory-keeper.ts';
 
@@ -41,6 +42,12 @@ function browser(): Browser {
       };
     },
   };
+}
+
+function readSession(text: string | undefined): KeptSession {
+  const found = readKept(text ?? null);
+  if (found.kind !== 'session') throw new Error(found.kind);
+  return found.session;
 }
 
 test('one page after the other needs no question', async () => {
@@ -121,6 +128,16 @@ test('taking the other one is a step that undo takes back, and this one is kept 
   const next = await files.open();
   expect(next.x()).toBe(8);
   expect(next.autosave.apart.found.value.map(({ session }) => session?.document.placement?.offsetXMm)).toEqual([5]);
+});
+
+test('what was kept apart is not offered where it is what is shown, as when a page was closed while it tidied up', async () => {
+  const files = browser();
+  const first = await files.open();
+  await first.work(1);
+  await first.autosave.apart.putSession('page', readSession(files.keeper.texts.get('session')));
+  expect((await files.open()).autosave.apart.found.value).toEqual([]);
+  await first.work(2);
+  expect((await files.open()).autosave.apart.found.value).toHaveLength(1);
 });
 
 test('two pages that come to the same need no question', async () => {
