@@ -126,6 +126,12 @@ export const appStyle = css`
   .notice p {
     margin: 0 0 4px;
   }
+  .notice button + button {
+    margin-left: 12px;
+  }
+  .notice time {
+    white-space: nowrap;
+  }
   .notice ul {
     margin: 0;
     padding-left: 18px;

@@ -17,12 +17,12 @@ function timeText(ms: number): string {
   return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())} ${two(at.getHours())}:${two(at.getMinutes())}`;
 }
 
-function apartSentence({ why, session }: Apart): string {
-  const when = session === null || session.savedAt === 0 ? '' : ` (${timeText(session.savedAt)})`;
-  if (why === 'link') return `The design you had before you opened a link is still kept${when}.`;
-  if (why === 'newer') return 'A design that a newer version of the program kept is set aside here.';
-  if (why === 'damaged') return 'Something of yours that could not be read is set aside here.';
-  return `Another tab kept a version of its own${when}.`;
+function apartSentence({ why, session }: Apart): TemplateResult {
+  const when = session === null || session.savedAt === 0 ? nothing : html` (<time>${timeText(session.savedAt)}</time>)`;
+  if (why === 'link') return html`The design you had before you opened a link is still kept${when}.`;
+  if (why === 'newer') return html`A design that a newer version of the program kept is set aside here.`;
+  if (why === 'damaged') return html`Something of yours that could not be read is set aside here.`;
+  return html`Another tab kept a version of its own${when}.`;
 }
 
 /** What concerns the keeping of the design: that it cannot be kept, that two pages changed it, what is set aside. */

@@ -42,14 +42,8 @@ export class LinkView extends LitElement {
     .hidden {
       visibility: hidden;
     }
-    .plan {
-      height: 100%;
-      display: flex;
-      flex-direction: column;
-    }
-    .plan ::slotted(*) {
-      flex: 1 1 0;
-      min-height: 0;
+    :host([plan]) {
+      height: auto;
     }
     .told {
       margin: 0 0 6px;
@@ -68,6 +62,11 @@ export class LinkView extends LitElement {
   /** Whether the 3-D view is what is shown. */
   get drawn(): boolean {
     return this._state === 'drawn' && !this.flat;
+  }
+
+  /** A picture in space is there, or on its way. */
+  get #pictured(): boolean {
+    return this.drawn || (this._state === 'loading' && !this.flat);
   }
 
   override connectedCallback(): void {
@@ -141,6 +140,8 @@ export class LinkView extends LitElement {
   }
 
   protected override updated(changed: PropertyValues<this>): void {
+    // The plan is as high as it is; a picture in space as high as it is given.
+    this.toggleAttribute('plan', !this.#pictured);
     if (changed.has('data') && this.data) this.#scene?.update(this.data);
   }
 
@@ -151,7 +152,7 @@ export class LinkView extends LitElement {
   }
 
   protected override render(): TemplateResult {
-    const shown = this.drawn || (this._state === 'loading' && !this.flat);
+    const shown = this.#pictured;
     return html`<div class="stage ${shown ? '' : 'hidden'}">
         </div>
       ${shown ? html`<slot></slot>` : nothing}
