@@ -1,21 +1,17 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
-import type { FitReport } from '../analysis/prove/fit-report.ts';
 import { parseReadings, type RowFault, readingsCsv, rowFaultLine } from '../analysis/prove/readings-table.ts';
 import '../charts/margin-map.ts';
 import '../charts/prove-efficiency.ts';
 import type { PointReadDetail, ProveEfficiency } from '../charts/prove-efficiency.ts';
 import '../charts/prove-values.ts';
 import type { ValueReadDetail } from '../charts/prove-values.ts';
-import { withValueAt } from '../design/edit.ts';
-import { parsePath } from '../design/path.ts';
 import type { DesignDocument } from '../design/schema.ts';
 import '../parts/oc-answer.ts';
 import '../parts/oc-choice.ts';
 import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
 import '../parts/oc-progress.ts';
-import { replaceDesign } from '../state/commands/replace-design.ts';
 import { setValue } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
 import { pathField } from './feed-fields.ts';
@@ -25,6 +21,7 @@ import { efficiencyCsv, measuredPoints, modelCurves, valueBars, valuesCsv } from
 import './prove-readings.ts';
 import type { ReadingEditedDetail } from './prove-readings.ts';
 import { proveStyle } from './prove-style.ts';
+import { proveTakeOver } from './prove-take-over.ts';
 import { proveAnswer, proveBelow, provePrint, proveSuggestions, proveWhy } from './prove-words.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
@@ -105,6 +102,7 @@ export class ProveStation extends StationElement {
       ${report ? proveSuggestions(report) : nothing}
       <div class="bench">${this.#bench(session)}</div>
       <div class="figs">${this.#efficiencyFigure(session)} ${this.#thirdFigure(session)}</div>
+      ${report ? proveTakeOver(session, report, fit.fresh.value) : nothing}
       ${report ? proveBelow(session, report) : provePrint(session)}`;
   }
 
@@ -137,7 +135,6 @@ export class ProveStation extends StationElement {
           />
           ${label('outliersCountLess')}
         </label>
-        ${report && fit.fresh.value ? html`<button type="button" class="quiet" @click=${() => this.#takeOver(session, report)}>Take the fitted values over into the design</button>` : nothing}
       </p>
       <p class="meters">
         <span>${label('meterAccuracy')}:</span>
@@ -324,20 +321,6 @@ export class ProveStation extends StationElement {
     const file = input.files?.[0];
     if (file) this.#take(session, await file.text(), true);
     input.value = '';
-  }
-
-  /** Puts what the readings had a say in into the design; scales of inductance, coupling and resistance have no key there. */
-  #takeOver(session: Session, report: FitReport): void {
-    let document: unknown = session.store.document.value;
-    for (const { path, fitted, decidedBy } of report.parameters) {
-      if (path === null || decidedBy === 'prior') continue;
-      const parsed = parsePath(path);
-      const edited = parsed.ok
-        ? withValueAt(document, parsed.segments, Number(Math.max(0, fitted.value).toPrecision(4)))
-        : null;
-      if (edited?.ok) document = edited.document;
-    }
-    session.store.run(replaceDesign, { document: document as DesignDocument, label: 'Take the fitted values over' });
   }
 }
 

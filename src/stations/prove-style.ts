@@ -99,6 +99,26 @@ export const proveStyle = css`
     color: var(--soft);
     padding-left: 0;
   }
+  .follows td.name {
+    text-align: left;
+    color: var(--soft);
+    padding-left: 0;
+  }
+  .use {
+    margin: 18px 0 0;
+  }
+  .use summary {
+    cursor: pointer;
+    font: 600 var(--size-text, 15px) / 1.45 var(--font-text);
+    width: max-content;
+    max-width: 100%;
+  }
+  .use p {
+    max-width: 68ch;
+  }
+  .sideways {
+    overflow-x: auto;
+  }
   .follows thead th {
     color: var(--soft);
     font-size: var(--size-small, 13px);

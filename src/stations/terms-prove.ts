@@ -42,6 +42,9 @@ export const PROVE_TERMS = Object.freeze({
   reachByMargin: term('Reach by margin', 'Offset up to which the wanted margin holds, waking left aside.', OURS),
   playInRecess: term('Play in a recess', 'Free play on each side that stays inside the reach at its low end.', OURS),
   marginAt: term('Margin at', 'Reserve over demand at the design’s own place and this supply.', OURS),
+  useFitted: term('Use the fitted values', 'What the fit would write into the design, before it does.', OURS),
+  valueNow: term('now', 'As the design has it, or as it is computed.', OURS),
+  valueThen: term('then', 'As the readings have it.', OURS),
   readNext: term('Read next', 'Possible next readings, by how much each would narrow the reach.', OURS),
   whatIsFixed: term('What the readings fix', 'Values and combinations of values better known than before.', OURS),
   outliersCountLess: term(

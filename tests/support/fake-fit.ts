@@ -122,6 +122,28 @@ export function fakeFit(design: Design): FitReport {
     },
     curves,
     ensemble: { parameters, optima: [] },
+    takeOver: {
+      changes: [
+        {
+          name: 'transmitter series capacitor',
+          path: 'transmitter.drive.seriesCapacitanceNf',
+          unit: 'nF',
+          from: design.transmitter.drive.seriesCapacitanceNf,
+          to: 389.2,
+          wasComputed: false,
+        },
+        {
+          name: 'transmitter inductance',
+          path: 'transmitter.coil.inductanceUh',
+          unit: 'uH',
+          from: 6.3,
+          to: 6.41,
+          wasComputed: true,
+        },
+        { name: 'coupling', path: 'receiver.couplingFactor', unit: '1', from: 1, to: 1.012, wasComputed: false },
+      ],
+      left: ['gate charge', 'rectifier drop'],
+    },
     notes: [],
   };
 }

@@ -8,6 +8,9 @@ import { InputError } from '../../../src/numerics/errors.ts';
 import { randomSource } from '../../../src/numerics/random.ts';
 import { airDesign, plannedLinks, QUICK_WORK, synthesise, usualPlan, withReadings } from './synthetic-bench.ts';
 
+/** The first of all seeds: none was chosen by what came out. */
+const SEED = 1;
+
 const plan = usualPlan();
 const design = airDesign();
 let links: FitLinks;
@@ -16,7 +19,7 @@ let honest: FitReport;
 
 beforeAll(async () => {
   links = await plannedLinks(design, plan);
-  made = synthesise(design, links, plan, randomSource(703), 'quick').design;
+  made = synthesise(design, links, plan, randomSource(SEED), 'quick').design;
   honest = await quickFit(made);
 });
 
@@ -80,7 +83,7 @@ describe('a bench that does not fit', () => {
     // Readings 6 to 8 were taken at 8 mm; written down as 8, the truth of their field is that of 6 mm.
     const there = withReadings(
       made,
-      synthesise(design, links, plan, randomSource(703), 'quick').design.readings.map((entry, index) => {
+      synthesise(design, links, plan, randomSource(SEED), 'quick').design.readings.map((entry, index) => {
         if (![5, 6, 7].includes(index)) return entry;
         const nearer = made.readings[index - 4];
         return { ...nearer, gapMm: 8 };
@@ -93,30 +96,33 @@ describe('a bench that does not fit', () => {
   });
 });
 
-test('input current at one supply alone fixes about one combination, and the operating frequency would help most', async () => {
-  const alone = withReadings(
-    made,
-    made.readings
-      .filter(
-        ({ regulated, gapMm, offsetXMm, supplyV }) => regulated && gapMm === 5 && offsetXMm === 0 && supplyV < 5.5,
-      )
-      .map(({ supplyV, supplyA, outputA, gapMm }) => ({
-        supplyV,
-        supplyA,
-        outputA,
-        gapMm,
-        offsetXMm: 0,
-        offsetYMm: 0,
-      })),
-  );
+test('input current at one supply alone fixes about one combination, and the operating frequency would help most: five benches of five', async () => {
   const one: FitLinks = { ...links, bench: links.bench.slice(0, 1) };
-  const report = await fitBench(alone, QUICK_WORK, { starts: 2, draws: 24 }, undefined, one);
-  expect(report.combinations.length).toBeGreaterThanOrEqual(1);
-  expect(report.combinations.length).toBeLessThanOrEqual(2);
-  expect(report.next[0].kind).toBe('frequency');
-  expect(report.next[0].narrowing).toBeGreaterThan(0.05);
-  // With everything the usual plan reads there is much more.
-  expect(honest.combinations.length).toBeGreaterThanOrEqual(report.combinations.length + 3);
+  for (let seed = 1; seed <= 5; seed++) {
+    const whole = synthesise(design, links, plan, randomSource(seed), 'quick').design;
+    const alone = withReadings(
+      whole,
+      whole.readings
+        .filter(
+          ({ regulated, gapMm, offsetXMm, supplyV }) => regulated && gapMm === 5 && offsetXMm === 0 && supplyV < 5.5,
+        )
+        .map(({ supplyV, supplyA, outputA, gapMm }) => ({
+          supplyV,
+          supplyA,
+          outputA,
+          gapMm,
+          offsetXMm: 0,
+          offsetYMm: 0,
+        })),
+    );
+    const report = await fitBench(alone, QUICK_WORK, { starts: 1, draws: 8 }, undefined, one);
+    expect(report.combinations.length, `seed ${seed}`).toBeGreaterThanOrEqual(1);
+    expect(report.combinations.length, `seed ${seed}`).toBeLessThanOrEqual(2);
+    expect(report.next[0].kind, `seed ${seed}`).toBe('frequency');
+    expect(report.next[0].narrowing, `seed ${seed}`).toBeGreaterThan(report.next[1].narrowing);
+    // With everything the usual plan reads there is much more.
+    expect(honest.combinations.length).toBeGreaterThanOrEqual(report.combinations.length + 3);
+  }
 });
 
 test('without a usable reading the fit is refused, with a path', async () => {
@@ -128,29 +134,55 @@ test('without a usable reading the fit is refused, with a path', async () => {
 });
 
 /**
- * Capacitors known to a factor of 1.8 only, and eight supply currents: the real circuit has two sets of values that explain them, and the
- * priors' middle leads to the worse one.
+ * Capacitors known to a factor of 1.8 only, and supply currents alone: such benches have several optima. The first seed from 1 is taken at
+ * which one of sixteen searches alone ends at the best of them.
  */
 test('an optimum that one start in sixteen finds is found and told first', { timeout: 60_000 }, async () => {
+  const { loose, links: there, currents } = await looseBench();
+  for (let seed = 1; seed <= 10; seed++) {
+    const made = synthesise(loose, there, currents, randomSource(seed), 'quick').design;
+    const bench = benchOf(made, there.bench);
+    const ends = Array.from({ length: 16 }, (_, start) => searchFrom(bench, start, FIT_DEFAULTS));
+    const best = Math.min(...ends.map(({ chi2 }) => chi2));
+    if (ends.filter(({ chi2 }) => chi2 < best + 1).length !== 1) continue;
+    const work = { ...QUICK_WORK, search: async (_: unknown, start: number) => ends[start] };
+    const report = await fitBench(made, work, { starts: 16, draws: 8 }, undefined, there);
+    expect(report.optima[0].starts).toBe(1);
+    expect(report.optima[0].chi2).toBeLessThan(best + 0.5);
+    for (const other of report.optima.slice(1)) expect(other.chi2).toBeGreaterThan(best + 0.5);
+    return;
+  }
+  throw new Error('no bench of ten has such an optimum: the case is not tested');
+});
+
+/** With the long run: how often sixteen starts find the best optimum that they and sixteen others know. */
+test.runIf(Number(process.env.PROVE_BENCHES ?? 0) > 0)(
+  'sixteen starts find the best of thirty-two',
+  { timeout: 3_600_000 },
+  async () => {
+    const { loose, links: there, currents } = await looseBench();
+    let found = 0;
+    const finders: number[] = [];
+    for (let seed = 1; seed <= 20; seed++) {
+      const bench = benchOf(synthesise(loose, there, currents, randomSource(seed), 'quick').design, there.bench);
+      const ends = (of: number) =>
+        Array.from({ length: 16 }, (_, start) => searchFrom(bench, start, { ...FIT_DEFAULTS, seed: of }).chi2);
+      const own = ends(1);
+      const best = Math.min(...own, ...ends(2));
+      finders.push(own.filter((chi2) => chi2 < best + 1).length);
+      if (Math.min(...own) < best + 1) found++;
+    }
+    console.info(`best optimum found in ${found} of 20 benches; by so many of sixteen starts: ${finders.join(' ')}`);
+    expect(found).toBeGreaterThanOrEqual(18);
+  },
+);
+
+async function looseBench() {
   const { transmitter, receiver } = design;
   const loose = airDesign({
     transmitter: { ...transmitter, drive: { ...transmitter.drive, seriesCapacitanceTolerancePercent: 80 } },
     receiver: { ...receiver, pickup: { ...receiver.pickup, seriesCapacitanceTolerancePercent: 80 } },
   });
   const currents = plan.filter(({ share }) => share < 1).map((row) => ({ ...row, quantities: ['supplyA' as const] }));
-  const there = await plannedLinks(loose, currents);
-  const two = synthesise(loose, there, currents, randomSource(904), 'quick').design;
-  const bench = benchOf(two, there.bench);
-  const options = { ...FIT_DEFAULTS, seed: 20 };
-  const ends = Array.from({ length: 16 }, (_, start) => searchFrom(bench, start, options));
-  const best = Math.min(...ends.map(({ chi2 }) => chi2));
-  const finders = ends.filter(({ chi2 }) => chi2 < best + 1);
-  expect(finders).toHaveLength(1);
-  expect(finders[0].start).not.toBe(0);
-  const report = await fitBench(two, QUICK_WORK, { starts: 16, draws: 8, seed: 20 }, undefined, there);
-  expect(report.optima).toHaveLength(2);
-  expect(report.optima[0].starts).toBe(1);
-  expect(report.optima[0].chi2).toBeLessThan(best + 0.5);
-  expect(report.optima[1].chi2).toBeGreaterThan(best + 1);
-  expect(report.notes.some((note) => /2 sets of values/.test(note))).toBe(true);
-});
+  return { loose, currents, links: await plannedLinks(loose, currents) };
+}

@@ -108,16 +108,25 @@ describe('the Prove station', () => {
     expect(deepAll(at.app, 'tr.read')).toHaveLength(1);
   });
 
-  test('the fitted values go over into the design in one step', async () => {
+  test('the fitted values are shown before they go over into the design, and one step back undoes it', async () => {
     const at = await proved();
-    const take = deepAll<HTMLButtonElement>(at.app, 'button').find((b) =>
-      /Take the fitted values/.test(b.textContent ?? ''),
-    );
-    take?.click();
+    const before = JSON.stringify(at.session.store.document.value);
+    const use = deep<HTMLDetailsElement>(at.app, 'details.use');
+    deep<HTMLElement>(use, 'summary').click();
     await settled(document);
-    expect(at.session.store.document.value.transmitter.drive.seriesCapacitanceNf).not.toBe(400);
+    const rows = deepAll(use, 'tbody tr').map((row) => (row.textContent ?? '').replace(/\s+/g, ' ').trim());
+    expect(rows).toHaveLength(3);
+    expect(rows[0]).toMatch(/^transmitter series capacitor 400\.0 nF 389\.2 nF$/);
+    expect(rows[1]).toMatch(/^transmitter inductance 6\.300 .H, computed 6\.410 .H$/);
+    expect(use.textContent).toMatch(/2 guessed values stay as they are/);
+    deep<HTMLButtonElement>(use, 'button').click();
+    await settled(document);
+    const { transmitter, receiver } = at.session.store.document.value;
+    expect(transmitter.drive.seriesCapacitanceNf).toBe(389.2);
+    expect(transmitter.coil.inductanceUh).toBe(6.41);
+    expect(receiver.couplingFactor).toBe(1.012);
     at.session.store.undo();
-    expect(at.session.store.document.value.transmitter.drive.seriesCapacitanceNf).toBe(400);
+    expect(JSON.stringify(at.session.store.document.value)).toBe(before);
   });
 
   test('the map after the fit comes on request', async () => {
