@@ -2,6 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { MagnetReport } from '../analysis/hold/magnet-report.ts';
 import type { CheckedRecess } from '../analysis/hold/recess-report.ts';
+import { endsAtOnce } from '../analysis/hold/recess-words.ts';
 import { allowedWords, checkWords } from '../analysis/hold/region-words.ts';
 import type { Uncertain } from '../analysis/types.ts';
 import { formatQuantity } from '../units/format.ts';
@@ -11,13 +12,14 @@ import { mm, newton } from './hold-words.ts';
 const NBSP = '\u00a0';
 const percent = (value: number, digits = 1) => `${value.toFixed(digits).replace('-', '\u2212')}${NBSP}%`;
 
-function recessLine(name: string, { clearanceMm, directPercent, worst, band }: CheckedRecess): TemplateResult {
+function recessLine(name: string, wanted: number, recess: CheckedRecess): TemplateResult {
+  const { clearanceMm, directPercent, worst, band } = recess;
   if (clearanceMm === null) return html`<li>${name}: <b>none</b>, ${percent(worst.marginPercent)} at its tightest</li>`;
   const margin = directPercent ?? worst.marginPercent;
   return html`<li>
     ${name}: <b>${mm(clearanceMm, 2)}</b>, ${percent(margin, 2)} at the ${worst.name}${
       band ? html` (the model’s band ${percent(band.low, 0)} to ${percent(band.high, 0)})` : nothing
-    }
+    }${endsAtOnce(recess, wanted)}
   </li>`;
 }
 
@@ -87,7 +89,11 @@ function magnetLines(magnets: MagnetReport): TemplateResult {
           : html`turns back to within ${((holding.restYaw * 180) / Math.PI).toFixed(1)}°`
       }
     </li>
-    <li>let snap together a pair meets with <b>${newton(magnets.contactPerPairN)}</b></li>
+    <li>
+      let snap together a pair meets with <b>${newton(magnets.contactPerPairN)}</b>
+      (${magnets.contactPressureKPa.toFixed(0)}${NBSP}kPa): the most a finger or the cell’s case should see; from
+      ${magnets.pinchFromN}${NBSP}N it pinches (common practice)
+    </li>
     ${
       magnets.ferriteShare !== 0
         ? html`<li>
@@ -116,8 +122,8 @@ export function holdNumbers(report: HoldReport): TemplateResult {
     <section>
       <h3>${label('sizeOfRecess')}</h3>
       <ul>
-        ${recessLine('all tolerances at their ends', recess.recommended)}
-        ${recessLine('as root of squares', recess.recommendedRss)}
+        ${recessLine('all tolerances at their ends', recess.wantedMarginPercent, recess.recommended)}
+        ${recessLine('as root of squares', recess.wantedMarginPercent, recess.recommendedRss)}
         ${
           recess.asDesigned
             ? html`<li>

@@ -142,17 +142,3 @@ export function holdWhy(report: HoldReport | null, complete: boolean): string {
   if (!complete) parts.push('First look; direct solutions and ferrite follow.');
   return parts.join(' ');
 }
-
-/** How many more placements work for each millimetre of clearance taken away, in words; empty where there is no curve. */
-export function perMillimetre({ lottery }: HoldReport): string {
-  const { curve, clearanceMm } = lottery;
-  if (!curve || clearanceMm === null) return '';
-  let nearest = 0;
-  curve.clearanceMm.forEach((at, k) => {
-    if (Math.abs(at - clearanceMm) < Math.abs(curve.clearanceMm[nearest] - clearanceMm)) nearest = k;
-  });
-  const gain = -100 * curve.perMm[nearest];
-  if (Math.abs(gain) < 0.05)
-    return `About ${mm(clearanceMm, 2)} of clearance another millimetre changes next to nothing.`;
-  return `About ${mm(clearanceMm, 2)} of clearance each millimetre taken away ${gain > 0 ? 'gains' : 'loses'} ${Math.abs(gain).toFixed(1)}${NBSP}% of all placements.`;
-}

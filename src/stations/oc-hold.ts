@@ -1,6 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
+import { perMillimetre } from '../analysis/hold/clearance-words.ts';
 import { forcesCsv, lotteryCsv, placementsCsv } from '../analysis/hold/exports/hold-csv.ts';
 import type { AidName } from '../analysis/hold/lottery-report.ts';
 import { usualMagnets, usualRecess } from '../analysis/hold/usual-holding.ts';
@@ -33,7 +34,7 @@ import { forceCurves, lotteryCurve, lotteryRows, planData } from './hold-figures
 import { holdFileButtons } from './hold-files.ts';
 import { holdNumbers } from './hold-numbers.ts';
 import { holdStyle } from './hold-style.ts';
-import { aidOf, holdAnswer, holdWhy, perMillimetre } from './hold-words.ts';
+import { aidOf, holdAnswer, holdWhy } from './hold-words.ts';
 import './oc-hold-placing.ts';
 import { mapSpan } from './ranges.ts';
 import { StationElement } from './station-element.ts';
@@ -313,7 +314,7 @@ export class HoldStation extends StationElement {
         }}
       ></oc-hold-lottery>`,
     })}
-    ${report ? html`<p class="said">${perMillimetre(report)} The interval is the drawing’s; the model’s own band stands with the recess.</p>` : nothing}
+    ${report ? html`<p class="said">${perMillimetre(report.lottery)} The interval is the drawing’s; the model’s own band stands with the recess.</p>` : nothing}
     <oc-hold-placing .session=${session}></oc-hold-placing>`;
   }
 }

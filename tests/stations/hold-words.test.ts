@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { HoldReport } from '../../src/analysis/hold/hold-report.ts';
 import type { OffsetMap } from '../../src/analysis/types.ts';
 import { spansText } from '../../src/stations/answer-line.ts';
-import { aidOf, holdAnswer, holdWhy, perMillimetre } from '../../src/stations/hold-words.ts';
+import { aidOf, holdAnswer, holdWhy } from '../../src/stations/hold-words.ts';
 import { demo, MAGNETS, RECESS } from '../analysis/hold/demo-design.ts';
 import { fakeHoldReport } from '../support/fake-hold.ts';
 
@@ -53,15 +53,6 @@ describe('the answer of Hold', () => {
     expect(plain(spansText(holdAnswer(free, 'nothing')))).toMatch(
       /^Put down freely it works .* A recess of \d\.\d\d mm clearance would make it [\d.]+ %\.$/,
     );
-  });
-
-  test('per millimetre of clearance, with the sign of the slope', () => {
-    const { curve } = both.lottery;
-    if (!curve) throw new Error('no curve');
-    const steep = { ...curve, perMm: curve.perMm.map(() => -0.023) };
-    const text = perMillimetre({ ...both, lottery: { ...both.lottery, curve: steep } });
-    expect(plain(text)).toBe('About 1.00 mm of clearance each millimetre taken away gains 2.3 % of all placements.');
-    expect(perMillimetre({ ...both, lottery: { ...both.lottery, curve: null } })).toBe('');
   });
 });
 

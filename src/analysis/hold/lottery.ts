@@ -135,6 +135,8 @@ export interface ClearanceCurve {
   readonly probability: Float64Array;
   /** Change of the probability per millimetre of clearance, by differences between neighbours. */
   readonly perMm: Float64Array;
+  /** Half-width of that slope, as if both ends were drawn apart: wide, because they share their random numbers. */
+  readonly perMmHalf: Float64Array;
   readonly low: Float64Array;
   readonly high: Float64Array;
 }
@@ -152,14 +154,18 @@ export function clearanceCurve(
   const answers = Array.from(clearancesMm, (c) => runLottery({ ...question, recess: playAt(c) }).all);
   const probability = Float64Array.from(answers, (a) => a.probability);
   const n = clearancesMm.length;
+  const slopeAt = (value: (a: number, b: number) => number) =>
+    Float64Array.from({ length: n }, (_, k) => {
+      const a = Math.max(0, k - 1);
+      const b = Math.min(n - 1, k + 1);
+      return b > a ? value(a, b) / (clearancesMm[b] - clearancesMm[a]) : 0;
+    });
+  const half = (k: number) => (answers[k]!.wilson.high - answers[k]!.wilson.low) / 2;
   return {
     clearanceMm: clearancesMm,
     probability,
-    perMm: probability.map((_, k) => {
-      const a = Math.max(0, k - 1);
-      const b = Math.min(n - 1, k + 1);
-      return b > a ? (probability[b] - probability[a]) / (clearancesMm[b] - clearancesMm[a]) : 0;
-    }),
+    perMm: slopeAt((a, b) => probability[b] - probability[a]),
+    perMmHalf: slopeAt((a, b) => Math.hypot(half(a), half(b))),
     low: Float64Array.from(answers, (a) => a.wilson.low),
     high: Float64Array.from(answers, (a) => a.wilson.high),
   };

@@ -1,6 +1,6 @@
 /** What `hold` says about magnets. */
 import type { Design } from '../../design/types.ts';
-import { magnetCautions, pullLimits } from '../../physics/magnet/cautions.ts';
+import { magnetCautions, PINCH_WARNING, pullLimits } from '../../physics/magnet/cautions.ts';
 import { type MagnetHeating, magnetHeating } from '../../physics/magnet/eddy-heating.ts';
 import {
   checkLayout,
@@ -49,6 +49,8 @@ export interface MagnetReport {
   readonly restBandIsSafe: boolean | null;
   readonly contactPerPairN: number;
   readonly contactPressureKPa: number;
+  /** Contact pull above which a pinch is worth a warning, N: common practice. */
+  readonly pinchFromN: number;
   /** Share of the pull at home that comes from the ferrite. */
   readonly ferriteShare: number;
   readonly flux: { readonly dock: PlateFlux | null; readonly device: PlateFlux | null };
@@ -138,6 +140,7 @@ export function magnetReport(design: Design, options: Partial<MagnetReportOption
     restBandIsSafe: safeOutline && rest.length > 0 ? polygonInside(safeOutline, placed) : null,
     contactPerPairN: limits.contactPerPairN,
     contactPressureKPa: limits.contactPressurePa / 1e3,
+    pinchFromN: PINCH_WARNING,
     ferriteShare: holding.pullN !== 0 ? 1 - airPull / holding.pullN : 0,
     flux: { dock, device },
     pullSaturatedN: ferrite?.flux?.pullN ?? null,

@@ -163,11 +163,12 @@ export function recessNotes(recess: RecessDocument, depthMm: number | null): str
   const device = shapeOf(recess.outline);
   const notes: string[] = [];
   const slope = Math.tan((recess.draftDeg * Math.PI) / 180);
+  const draft = `Draft of ${recess.draftDeg} ${recess.draftDeg === 1 ? 'degree' : 'degrees'}`;
   if (recess.draftDeg > 0)
     notes.push(
       depthMm === null
-        ? `Draft of ${recess.draftDeg} degrees opens the pocket by ${slope.toFixed(3)} mm on each side for every mm of depth; the clearance counts at the floor, where the device rests.`
-        : `Draft of ${recess.draftDeg} degrees makes the mouth ${(slope * depthMm).toFixed(2)} mm wider on each side than the floor; the clearance counts at the floor, where the device rests.`,
+        ? `${draft} opens the pocket by ${slope.toFixed(3)} mm on each side for every mm of depth; the clearance counts at the floor, where the device rests.`
+        : `${draft} makes the mouth ${(slope * depthMm).toFixed(2)} mm wider on each side than the floor; the clearance counts at the floor, where the device rests.`,
     );
   if (!isRound(device)) {
     const most = device.cornerRadiusMm + clearanceStack(recess.clearanceMm, tolerancesOf(recess), 'worst').tightestMm;

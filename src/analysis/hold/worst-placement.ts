@@ -102,6 +102,11 @@ export function worstPlacement(
     const polished = polish(start, play, coilPositionMm, box, turn, finest, evaluate);
     if (polished.margin < worst.margin) worst = polished;
   }
+  // Where the turn does not matter (round coils) none is named.
+  if (worst.yaw !== 0 && playAllows(play, worst.x, worst.y, 0)) {
+    const level = evaluate({ ...worst, yaw: 0 });
+    if (level.margin <= worst.margin + 1e-6 * (1 + Math.abs(worst.margin))) worst = level;
+  }
   return {
     xMm: centreMm[0] + worst.x + worst.u,
     yMm: centreMm[1] + worst.y + worst.v,

@@ -1,3 +1,4 @@
+import { perMillimetre } from '../../analysis/hold/clearance-words.ts';
 import { forcesCsv, lotteryCsv } from '../../analysis/hold/exports/hold-csv.ts';
 import { type Paper, placementTemplate } from '../../analysis/hold/exports/placement-template.ts';
 import { planDxf } from '../../analysis/hold/exports/plan-dxf.ts';
@@ -6,6 +7,7 @@ import { planSvg } from '../../analysis/hold/exports/plan-svg.ts';
 import type { HoldReport } from '../../analysis/hold/hold-report.ts';
 import { parsePlacements, placementFaultLine } from '../../analysis/hold/placements-table.ts';
 import type { CheckedRecess } from '../../analysis/hold/recess-report.ts';
+import { endsAtOnce } from '../../analysis/hold/recess-words.ts';
 import { allowedWords, checkWords } from '../../analysis/hold/region-words.ts';
 import { shareText } from '../../analysis/hold/share-text.ts';
 import type { Uncertain } from '../../analysis/types.ts';
@@ -34,17 +36,18 @@ function bandText(reach: Uncertain | null): string {
 }
 
 /** Clearance, and how its worst corner was judged. */
-function recessRow(name: string, { clearanceMm, directPercent, worst, band }: CheckedRecess): string[] {
+function recessRow(name: string, wanted: number, recess: CheckedRecess): string[] {
+  const { clearanceMm, directPercent, worst, band } = recess;
   const margin = directPercent ?? worst.marginPercent;
   const sure = band ? `, the model's own band ${band.low.toFixed(0)} to ${band.high.toFixed(0)} %` : '';
-  return [name, mm(clearanceMm), `${margin.toFixed(2)} % at the ${worst.name}${sure}`];
+  return [name, mm(clearanceMm), `${margin.toFixed(2)} % at the ${worst.name}${sure}${endsAtOnce(recess, wanted)}`];
 }
 
 function holdText(report: HoldReport): string {
   const { recess, magnets, stack, lottery, safeHere, safeHereReachMm, region } = report;
   const rows: string[][] = [
-    recessRow('recess clearance', recess.recommended),
-    recessRow('  tolerances as rss', recess.recommendedRss),
+    recessRow('recess clearance', recess.wantedMarginPercent, recess.recommended),
+    recessRow('  tolerances as rss', recess.wantedMarginPercent, recess.recommendedRss),
   ];
   if (recess.asDesigned) {
     const { clearanceMm, worst } = recess.asDesigned;
@@ -56,6 +59,9 @@ function holdText(report: HoldReport): string {
     const { thinnestMm, thickestMm } = stack.thickness.worst;
     const keeps = stack.worstKeepsMargin ? 'keeps the margin' : 'does not keep the margin';
     rows.push(['stack, tolerances at their ends', `${mm(thinnestMm)} to ${mm(thickestMm)}`, keeps]);
+    const { rss } = stack.thickness;
+    const rssKeeps = stack.rssKeepsMargin ? 'keeps the margin' : 'does not keep the margin';
+    rows.push(['stack, root of squares', `${mm(rss.thinnestMm)} to ${mm(rss.thickestMm)}`, rssKeeps]);
   }
   if (safeHere)
     rows.push(['safe within', mm(safeHere.reachMm), `${bandText(safeHereReachMm)}of home, at the design's own gap`]);
@@ -75,7 +81,11 @@ function holdText(report: HoldReport): string {
       ['pull at home', newton(holding.pullN), `${magnets.pairs} pairs; lifted off with ${newton(holding.pullOffN)}`],
       ['capture radius', mm(holding.captureRadiusMm), ''],
       ['rest band', mm(holding.restBandMm), magnets.restBandIsSafe === false ? 'not all of it safe' : ''],
-      ['pair snapped together', newton(magnets.contactPerPairN), "what a finger or the cell's case may meet"],
+      [
+        'pair snapped together',
+        newton(magnets.contactPerPairN),
+        `the most a finger or the cell's case should see; from ${magnets.pinchFromN} N it pinches`,
+      ],
     );
     if (heating)
       rows.push([
@@ -91,7 +101,9 @@ function holdText(report: HoldReport): string {
         shareText(chance.probability),
         `${shareText(chance.wilson.low)} to ${shareText(chance.wilson.high)} hold ${chance.name}`,
       ]);
+  const worth = perMillimetre(lottery).replace(/\u00a0/g, ' ');
   const notes = [
+    ...(worth === '' ? [] : [worth]),
     ...report.notes,
     ...recess.notes,
     ...(magnets?.saturation ? [magnets.saturation.sentence] : []),

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { pocketFor } from '../../../src/analysis/hold/device-shape.ts';
 import { loosestPlay } from '../../../src/analysis/hold/recess.ts';
-import { playBox } from '../../../src/analysis/hold/recess-play.ts';
+import { playBox, recessPlay } from '../../../src/analysis/hold/recess-play.ts';
 import { placementName, worstPlacement } from '../../../src/analysis/hold/worst-placement.ts';
 
 const device = { halfWidthMm: 35, halfHeightMm: 25, cornerRadiusMm: 6 };
@@ -58,4 +59,13 @@ describe('worstPlacement', () => {
     expect(placementName(-1, 0.1, 0)).toBe('-x side, not turned');
     expect(placementName(0, 0, -0.1)).toBe('centre, turned -5.7 degrees');
   });
+});
+
+it('names no turn where none matters, and keeps one that does', () => {
+  const round = { halfWidthMm: 20, halfHeightMm: 20, cornerRadiusMm: 20 };
+  const play = recessPlay(round, pocketFor(round, 1));
+  const flat = worstPlacement(play, 0, (x, y) => 50 - x * x - y * y);
+  expect(flat.yaw).toBe(0);
+  expect(flat.name).toContain('not turned');
+  expect(worstPlacement(play, 0, (x, y, yaw) => 50 - x * x - y * y - yaw * yaw).yaw).not.toBe(0);
 });
