@@ -1,0 +1,205 @@
+import { appendFileSync } from 'node:fs';
+import type { Browser, Page } from 'playwright';
+import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import { AIR_DESIGN, airLink, launchBrowser, type OpenedContext, openContext } from '../support/air-page.ts';
+import { type Held, MemoryWatch } from '../support/memory-watch.ts';
+
+/**
+ * A long day at the page, time compressed: designs opened one after the other, edits, drags that end or are taken back,
+ * stations, long work begun and stopped, undo and redo. OFFCENTRE_SOAK says how many rounds: 1000 are a day of eight hours (an
+ * edit every three seconds and a half, a design or a station every half minute). Every test run makes a short one.
+ *
+ *     OFFCENTRE_SOAK=1000 OFFCENTRE_SOAK_LOG=/tmp/soak.csv npx vitest run --project page tests/page/soak.test.ts
+ */
+const ROUNDS = Number(process.env.OFFCENTRE_SOAK ?? 16);
+const SEED = Number(process.env.OFFCENTRE_SEED ?? 20260725);
+const LOG = process.env.OFFCENTRE_SOAK_LOG;
+const EDITS_A_ROUND = 8;
+const STATIONS = ['place', 'pair', 'feed', 'hold', 'prove', 'lessons', 'beside', 'report'];
+/** Looked at after whole turns through the stations, so that one look is like the other. */
+const SAMPLE_EVERY = STATIONS.length * Math.ceil(ROUNDS / 200);
+
+/** Park and Miller's minimal standard generator, Comm. ACM 31 (1988) 1192; from memory. */
+function randomFrom(seed: number): () => number {
+  let state = (seed % 2147483646) + 1;
+  return () => {
+    state = (state * 48271) % 2147483647;
+    return state / 2147483647;
+  };
+}
+
+interface Turns {
+  readonly document: unknown;
+  readonly edits: readonly {
+    readonly what: 'gap' | 'move' | 'turns' | 'beside';
+    readonly a: number;
+    readonly b: number;
+  }[];
+  readonly station: string;
+  readonly stop: boolean;
+  readonly wait: boolean;
+}
+
+/** One round of the day, all of it in the page. */
+async function liveThrough(page: Page, turns: Turns): Promise<void> {
+  await page.evaluate(async ({ document: design, edits, station, stop, wait }) => {
+    type Value<T> = { readonly value: T };
+    type Doc = Record<string, Record<string, unknown>>;
+    interface Store {
+      run(command: unknown, args: unknown, phase?: string): void;
+      undo(): void;
+      redo(): void;
+      setCompare(document: unknown): void;
+      readonly document: Value<Doc>;
+    }
+    interface Session {
+      readonly store: Store;
+      readonly answers: { stop(): void; readonly poseFresh: Value<boolean>; readonly failure: Value<string | null> };
+    }
+    const { store, answers } = (document.querySelector('oc-app') as unknown as { session: Session }).session;
+    const frame = (): Promise<unknown> => new Promise((resolve) => requestAnimationFrame(resolve));
+    const edit = (name: string, perform: (doc: Doc) => Doc, phase?: string): void =>
+      store.run({ name, undo: 'record', label: () => name, perform }, {}, phase);
+    edit('switch', () => design as Doc);
+    location.hash = `#${station}`;
+    for (const { what, a, b } of edits) {
+      const placement = (more: object) => (doc: Doc) => ({ ...doc, placement: { ...doc.placement, ...more } }) as Doc;
+      if (what === 'gap') edit('gap', placement({ gapMm: 2 + 8 * a }));
+      else if (what === 'beside') store.setCompare(a < 0.5 ? null : store.document.value);
+      else if (what === 'turns') {
+        const coil = store.document.value.receiver?.coil as object;
+        const turned = { ...coil, turns: 4 + Math.floor(4 * a) };
+        edit('turns', (doc) => ({ ...doc, receiver: { ...doc.receiver, coil: turned } }));
+      } else {
+        // A drag of five steps, one in four taken back.
+        for (const phase of ['start', 'move', 'move', 'move', b < 0.25 ? 'cancel' : 'end']) {
+          edit('move', placement({ offsetXMm: 12 * a - 6, offsetYMm: 12 * b - 6 }), phase);
+          await frame();
+        }
+      }
+      await frame();
+    }
+    for (let i = 0; i < 3; i++) store.undo();
+    for (let i = 0; i < 2; i++) store.redo();
+    if (stop) answers.stop();
+    if (wait) {
+      edit('gap', (doc) => ({ ...doc, placement: { ...doc.placement, gapMm: 3 } }));
+      for (let i = 0; i < 600 && !answers.poseFresh.value; i++) await new Promise((resolve) => setTimeout(resolve, 50));
+      if (!answers.poseFresh.value) throw new Error(`no answer: ${answers.failure.value}`);
+    }
+    await frame();
+  }, turns);
+}
+
+/** All rests and nothing waits to be undone: what is held now is held for good. */
+async function settle(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    location.hash = '#pair';
+    const { session } = document.querySelector('oc-app') as unknown as {
+      session: {
+        store: {
+          restore(snapshot: unknown, compare: null): void;
+          readonly snapshot: { readonly value: { readonly document: unknown } };
+        };
+        answers: { readonly busy: { readonly value: boolean }; readonly poseFresh: { readonly value: boolean } };
+      };
+    };
+    const { store, answers } = session;
+    store.restore({ document: store.snapshot.value.document, drafts: {} }, null);
+    for (let i = 0; i < 1200 && (answers.busy.value || !answers.poseFresh.value); i++)
+      await new Promise((resolve) => setTimeout(resolve, 50));
+  });
+  await page.locator('canvas').first().waitFor({ timeout: 60_000 });
+}
+
+/** What the 3-D drawing of Pair holds. */
+function drawn(page: Page): Promise<{ geometries: number; textures: number; programs: number } | null> {
+  return page.evaluate(() => {
+    type View = HTMLElement & { counts(): { geometries: number; textures: number; programs: number } | null };
+    const pair = document.querySelector('oc-app')?.shadowRoot?.querySelector('oc-pair');
+    return pair?.shadowRoot?.querySelector<View>('oc-link-view')?.counts() ?? null;
+  });
+}
+
+const sum = (numbers: readonly number[]): number => numbers.reduce((all, one) => all + one, 0);
+
+describe('a long day', () => {
+  let browser: Browser;
+  let opened: OpenedContext;
+  let page: Page;
+  beforeAll(async () => {
+    browser = await launchBrowser();
+    opened = await openContext(browser);
+    page = await opened.context.newPage();
+  });
+  afterAll(() => browser.close());
+
+  it(
+    `${ROUNDS} rounds (seed ${SEED}) leave no error and hold no more at the end than in the middle`,
+    async () => {
+      const watch = await MemoryWatch.of(page);
+      const random = randomFrom(SEED);
+      await page.goto(`${inject('pageUrl')}${await airLink()}`);
+      await page.locator('oc-answer h1').first().waitFor();
+      const kinds = ['gap', 'move', 'turns', 'move', 'beside'] as const;
+      const turnsOf = (round: number): Turns => ({
+        document: {
+          ...AIR_DESIGN,
+          title: `Round ${round}`,
+          notes: 'n'.repeat(2000),
+          placement: { gapMm: 2 + Number((6 * random()).toFixed(2)) },
+        },
+        edits: Array.from({ length: EDITS_A_ROUND }, () => ({
+          what: kinds[Math.floor(random() * kinds.length)]!,
+          a: random(),
+          b: random(),
+        })),
+        station: STATIONS[round % STATIONS.length]!,
+        stop: random() < 0.5,
+        wait: round % 4 === 3,
+      });
+      const samples: Held[] = [];
+      for (let round = 0; round < ROUNDS; round++) {
+        await liveThrough(page, turnsOf(round));
+        if ((round + 1) % SAMPLE_EVERY > 0) continue;
+        await settle(page);
+        const held = await watch.held();
+        samples.push(held);
+        const [heap, buffers] = (['heap', 'buffers'] as const).map((key) => sum(held.workers.map((w) => w[key])));
+        const line = [
+          round + 1,
+          held.heap,
+          held.buffers,
+          heap,
+          buffers,
+          held.workers.length,
+          held.listeners,
+          held.nodes,
+        ];
+        if (LOG)
+          appendFileSync(
+            LOG,
+            `${new Date().toISOString()},${[...line, JSON.stringify(await drawn(page))].join(',')}\n`,
+          );
+      }
+      expect(opened.complaints).toEqual([]);
+      // Every part has been seen and every cache has begun to fill by the middle; from there on nothing may pile up.
+      const half = samples.slice(Math.floor(samples.length / 2) - 1);
+      const [first, last] = [half[0]!, half.at(-1)!];
+      const rounds = ROUNDS / 2;
+      expect(last.heap - first.heap, 'heap of the page').toBeLessThan(3e6 + 2000 * rounds);
+      expect(last.buffers - first.buffers, 'buffers of the page').toBeLessThan(4e6);
+      expect(last.listeners - first.listeners, 'listeners').toBeLessThan(60);
+      expect(last.nodes - first.nodes, 'nodes').toBeLessThan(1500);
+      expect(last.workers.length).toBe(first.workers.length);
+      for (const key of ['heap', 'buffers'] as const) {
+        const growth = sum(last.workers.map((w) => w[key])) - sum(first.workers.map((w) => w[key]));
+        expect(growth, `${key} of the workers`).toBeLessThan(8e6);
+      }
+      const view = await drawn(page);
+      expect(view?.geometries).toBeLessThan(30);
+      expect(view?.textures).toBeLessThan(10);
+    },
+    Math.max(300_000, 10_000 * ROUNDS),
+  );
+});
