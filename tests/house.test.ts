@@ -16,12 +16,12 @@ const under = (folder: string): string[] =>
 
 const known = new Map<string, readonly string[]>();
 
-/** What a file imports of this project. */
+/** What a file imports of this project, types left out: they are not run. */
 function importedBy(file: string): readonly string[] {
   const found =
     known.get(file) ??
-    [...readFileSync(file, 'utf8').matchAll(/(?:from|import\()\s*'(\.[^']+\.ts)'/g)].map(([, path]) =>
-      relative('.', resolve(dirname(file), path)),
+    [...readFileSync(file, 'utf8').matchAll(/(?<!import type [^;]*)(?:from|import\()\s*'(\.[^']+\.ts)'/g)].map(
+      ([, path]) => relative('.', resolve(dirname(file), path)),
     );
   known.set(file, found);
   return found;
@@ -55,6 +55,7 @@ const TESTED_THROUGH: Readonly<Record<string, readonly string[]>> = {
     'physics/field/turn-field',
   ],
   'tests/physics/field/field-view.test.ts': ['physics/field/plate-flux'],
+  'tests/physics/magnet/pair-profile.test.ts': ['physics/magnet/types'],
   'tests/physics/field/plate-response.test.ts': ['physics/field/plate-interior'],
   // The schema, read as a whole by every test of a design.
   'tests/design/check-schema.test.ts': [
@@ -81,16 +82,22 @@ const TESTED_THROUGH: Readonly<Record<string, readonly string[]>> = {
     'analysis/place/offset-map',
     'analysis/place/sweep-columns',
   ],
-  'tests/engine/rivals.test.ts': ['analysis/pair/paired-changes', 'analysis/pair/settled-reach'],
+  // The engine's rivals, in air.
+  'tests/analysis/pair/verdict.test.ts': [
+    'analysis/pair/metrics',
+    'analysis/pair/paired-changes',
+    'analysis/pair/settled-reach',
+  ],
   'tests/engine/fit.test.ts': [
     'analysis/prove/assemble-report',
     'analysis/prove/diagnose',
+    'analysis/prove/efficiency-curve',
     'analysis/prove/fitted-map',
     'analysis/prove/next-reading',
   ],
   'tests/stations/search-words.test.ts': ['analysis/pair/search-answer'],
   'tests/analysis/hold/hold-layer.test.ts': ['analysis/margin/fast-output'],
-  'tests/engine/hold.test.ts': ['analysis/hold/hold-inputs'],
+  'tests/cli/hold.test.ts': ['analysis/hold/hold-inputs'],
 };
 
 const THROUGH = new Map(

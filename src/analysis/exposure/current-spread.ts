@@ -4,11 +4,11 @@ import type { Design } from '../../design/types.ts';
 import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
 import type { Boards, LinkElectrical } from '../../physics/circuit/types.ts';
 import type { CoilCurrents } from '../../physics/exposure/link-field.ts';
-import { ends } from '../feed/operating-spread.ts';
 import { linkAtPose } from '../link/link-at-pose.ts';
 import { linkContext, poseOfDesign } from '../link/link-context.ts';
 import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
 import { chargesCell } from '../margin/pose-answer.ts';
+import { toleranceEnds } from '../margin/tolerance-ends.ts';
 import { tolerancesOf } from '../margin/tolerances.ts';
 
 /**
@@ -45,7 +45,7 @@ export function currentSpread(
   let less = 0;
   let more = 0;
   for (const tolerance of tolerancesOf(design)) {
-    const changes = ends(design, tolerance, here, boards, plates, at)
+    const changes = toleranceEnds(design, tolerance, here, boards, plates, at)
       .map(([link, with_]) => value(link, with_) / base - 1)
       .filter(Number.isFinite);
     less = Math.hypot(less, Math.min(0, ...changes));

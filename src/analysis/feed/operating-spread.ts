@@ -5,10 +5,10 @@ import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
 import type { Boards, LinkElectrical, Losses } from '../../physics/circuit/types.ts';
 import { linkAtPose } from '../link/link-at-pose.ts';
 import { linkContext, poseOfDesign } from '../link/link-context.ts';
-import { moved } from '../margin/moved.ts';
 import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
 import { chargesCell } from '../margin/pose-answer.ts';
-import { type Tolerance, tolerancesOf } from '../margin/tolerances.ts';
+import { toleranceEnds } from '../margin/tolerance-ends.ts';
+import { tolerancesOf } from '../margin/tolerances.ts';
 
 /** What of an operating point gets a band. */
 export type SpreadKey =
@@ -77,7 +77,9 @@ export function operatingSpread(design: Design, plates: readonly PlateSensitivit
   const less = Object.fromEntries(keys.map((key) => [key, 0])) as Values;
   const more = { ...less };
   for (const tolerance of tolerancesOf(design)) {
-    const [up, down] = ends(design, tolerance, here, boards, plates, at).map(([link, with_]) => solve(link, with_));
+    const [up, down] = toleranceEnds(design, tolerance, here, boards, plates, at).map(([link, with_]) =>
+      solve(link, with_),
+    );
     for (const key of keys) {
       const changes = [up[key] - base[key], down[key] - base[key]].filter(Number.isFinite);
       less[key] = Math.hypot(less[key], Math.min(0, ...changes));
@@ -85,38 +87,4 @@ export function operatingSpread(design: Design, plates: readonly PlateSensitivit
     }
   }
   return { less, more };
-}
-
-/** Link and boards with one input moved up and down by its tolerance. @param at the link with the gap changed, m. */
-export function ends(
-  design: Design,
-  tolerance: Tolerance,
-  here: LinkElectrical,
-  boards: Boards,
-  plates: readonly PlateSensitivity[],
-  at: (by: number) => LinkElectrical,
-): [LinkElectrical, Boards][] {
-  const { enters, path } = tolerance;
-  const scaled = (l1: number, l2: number, m: number): LinkElectrical => ({
-    ...here,
-    l1: here.l1 * (1 + l1),
-    l2: here.l2 * (1 + l2),
-    m: here.m * (1 + m),
-  });
-  const both = (link: (sign: number) => LinkElectrical): [LinkElectrical, Boards][] =>
-    [1, -1].map((sign) => [link(sign), boards]);
-  switch (enters.kind) {
-    case 'gap':
-      return both((sign) => at(sign * enters.by));
-    case 'l1':
-      return both((sign) => scaled(sign * enters.by, 0, (sign * enters.by) / 2));
-    case 'l2':
-      return both((sign) => scaled(0, sign * enters.by, (sign * enters.by) / 2));
-    case 'plate': {
-      const answer = plates.find((entry) => entry.path === path) ?? { l1: 0, l2: 0, m: 0 };
-      return both((sign) => scaled(sign * answer.l1, sign * answer.l2, sign * answer.m));
-    }
-    case 'board':
-      return [1, -1].map((sign) => [here, boardsOf(moved(design, path, sign * enters.by))]);
-  }
 }

@@ -3,8 +3,8 @@ import type { Design } from '../../design/types.ts';
 import type { Boards, LinkElectrical } from '../../physics/circuit/types.ts';
 import type { LinkAtPose } from '../link/link-at-pose.ts';
 import { fastOutput } from './fast-output.ts';
-import { moved } from './moved.ts';
 import type { PlateSensitivity } from './plate-sensitivity.ts';
+import { toleranceEnds } from './tolerance-ends.ts';
 import type { Tolerance } from './tolerances.ts';
 
 /** What one uncertain input does to the largest output current. */
@@ -53,38 +53,11 @@ export function outputBand(inputs: BandInputs, tolerances: readonly Tolerance[])
     m: link.electrical.m * (1 + m),
   });
   const relative = (value: number): number => value / base - 1;
-  const both = (tolerance: Tolerance): [number, number] => {
-    const { enters } = tolerance;
-    switch (enters.kind) {
-      case 'gap':
-        return [current(wider.electrical, boards), current(narrower.electrical, boards)];
-      case 'l1':
-        return [
-          current(scaled(enters.by, 0, enters.by / 2), boards),
-          current(scaled(-enters.by, 0, -enters.by / 2), boards),
-        ];
-      case 'l2':
-        return [
-          current(scaled(0, enters.by, enters.by / 2), boards),
-          current(scaled(0, -enters.by, -enters.by / 2), boards),
-        ];
-      case 'plate': {
-        const answer = plates.find((entry) => entry.path === tolerance.path);
-        if (!answer) return [base, base];
-        return [
-          current(scaled(answer.l1, answer.l2, answer.m), boards),
-          current(scaled(-answer.l1, -answer.l2, -answer.m), boards),
-        ];
-      }
-      case 'board':
-        return [
-          current(link.electrical, boardsOf(moved(design, tolerance.path, enters.by))),
-          current(link.electrical, boardsOf(moved(design, tolerance.path, -enters.by))),
-        ];
-    }
-  };
+  const gapEnd = (by: number): LinkElectrical => (by > 0 ? wider : narrower).electrical;
   const changes = tolerances.map((tolerance): OutputChange => {
-    const [up, down] = both(tolerance).map(relative) as [number, number];
+    const [up, down] = toleranceEnds(design, tolerance, link.electrical, boards, plates, gapEnd).map((end) =>
+      relative(current(...end)),
+    );
     return { name: tolerance.name, path: tolerance.path, tolerance: tolerance.text, up, down };
   });
   const { l1, l2, m } = link.electrical;

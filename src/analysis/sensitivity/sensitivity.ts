@@ -3,12 +3,12 @@ import { boardsOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
 import { maxOutput } from '../../physics/circuit/max-output.ts';
 import type { Boards, Limit, LinkElectrical } from '../../physics/circuit/types.ts';
-import { ends } from '../feed/operating-spread.ts';
 import { marginPercent } from '../margin/margin-percent.ts';
 import { moved } from '../margin/moved.ts';
 import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
 import { chargesCell, type PoseLinks } from '../margin/pose-answer.ts';
 import { limitWords } from '../margin/state-sentence.ts';
+import { toleranceEnds } from '../margin/tolerance-ends.ts';
 import { gapToleranceMm } from '../margin/tolerances.ts';
 import { MUTUAL, numberAt, type SensitivityInput } from './sensitivity-inputs.ts';
 
@@ -80,7 +80,7 @@ export function sensitivityRow(
   };
   const gapEnd = (by: number): LinkElectrical => (by > 0 ? links.wider : links.narrower).electrical;
   const [first, second] = tolerance
-    ? (ends(design, tolerance, here, boards, plates, gapEnd).map((at) => relative(...at)) as [number, number])
+    ? (toleranceEnds(design, tolerance, here, boards, plates, gapEnd).map((at) => relative(...at)) as [number, number])
     : [0, 0];
   // The plates' answers are tabulated for less permeability: the other way round.
   const [up, down] = path.endsWith('relativePermeability') ? [second, first] : [first, second];

@@ -5,11 +5,11 @@ import { InputError } from '../../numerics/errors.ts';
 import { maxOutput } from '../../physics/circuit/max-output.ts';
 import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
 import type { Boards, Limit, LinkElectrical, LinkState } from '../../physics/circuit/types.ts';
-import { ends } from '../feed/operating-spread.ts';
 import { fastOutput } from '../margin/fast-output.ts';
 import { marginPercent } from '../margin/margin-percent.ts';
 import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
 import { chargesCell, type PoseLinks } from '../margin/pose-answer.ts';
+import { toleranceEnds } from '../margin/tolerance-ends.ts';
 import { tolerancesOf } from '../margin/tolerances.ts';
 import type { Uncertain } from '../types.ts';
 
@@ -127,7 +127,7 @@ export function supplyReport(
   });
   const gapEnd = (by: number): LinkElectrical => (by > 0 ? wider : narrower).electrical;
   const changes = tolerancesOf(design).map((tolerance): SupplyChange => {
-    const [up, down] = ends(design, tolerance, electrical, boards, plates, gapEnd).map(([at, with_]) =>
+    const [up, down] = toleranceEnds(design, tolerance, electrical, boards, plates, gapEnd).map(([at, with_]) =>
       minus(metrics(at, with_)),
     ) as [SupplyMetrics, SupplyMetrics];
     return { path: tolerance.path, up, down };
