@@ -1,41 +1,14 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
-import { css, html, nothing, svg } from 'lit';
+import { html, nothing, svg } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, followPointer } from './drag.ts';
+import { lessonChartStyle } from './lesson-chart-style.ts';
+import { axisText, type LessonChartAxis, type LessonChartFigure, plain, readingText, round } from './lesson-figure.ts';
 import { type LabelSpot, labelPlacer } from './lesson-labels.ts';
 import { curveAt } from './line-chart-frame.ts';
 import { SizedElement } from './sized-element.ts';
 import { curvePath } from './svg-path.ts';
-
-export interface LessonChartCurve {
-  readonly label: string;
-  readonly stroke: 'first' | 'second' | 'limit';
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-}
-
-export interface LessonChartAxis {
-  readonly name: string;
-  readonly unit: string;
-  readonly domain: readonly [number, number];
-  readonly logarithmic: boolean;
-}
-
-export interface LessonChartFigure {
-  readonly title: string;
-  readonly x: LessonChartAxis;
-  readonly y: LessonChartAxis;
-  readonly curves: readonly LessonChartCurve[];
-  readonly dots: readonly { readonly x: number; readonly y: number; readonly label: string }[];
-  readonly levels: readonly { readonly y: number; readonly label: string }[];
-  readonly readouts: readonly {
-    readonly label: string;
-    readonly unit: string;
-    readonly x: Float64Array;
-    readonly y: Float64Array;
-  }[];
-}
 
 export interface LessonDraggedDetail {
   readonly value: number;
@@ -52,80 +25,7 @@ const TOP = 30;
  */
 @customElement('oc-lesson-chart')
 export class LessonChart extends SizedElement {
-  static override readonly styles = [
-    chartStyle,
-    css`
-      .curve {
-        fill: none;
-        stroke-width: 2.2;
-      }
-      .first {
-        stroke: var(--ink);
-      }
-      .second {
-        stroke: var(--second);
-        stroke-dasharray: 7 4;
-      }
-      .limit {
-        stroke: var(--soft);
-        stroke-width: 1.5;
-        stroke-dasharray: 2 4;
-      }
-      text.second {
-        fill: var(--second);
-        stroke: var(--sheet);
-      }
-      text.first {
-        stroke: var(--sheet);
-      }
-      text.limit {
-        fill: var(--soft);
-        stroke: var(--sheet);
-        stroke-dasharray: none;
-        stroke-width: 4px;
-      }
-      text.second {
-        stroke-dasharray: none;
-      }
-      .level {
-        stroke: var(--good);
-        stroke-width: 1.4;
-        stroke-dasharray: 8 5;
-      }
-      text.level {
-        fill: var(--good);
-        stroke: var(--sheet);
-        stroke-dasharray: none;
-        stroke-width: 4px;
-      }
-      .dot {
-        fill: var(--copper);
-        stroke: var(--sheet);
-        stroke-width: 1.5;
-      }
-      text.dot {
-        fill: var(--copper);
-        stroke: var(--sheet);
-        stroke-width: 4px;
-      }
-      .marker {
-        cursor: ew-resize;
-      }
-      .marker .now {
-        stroke: var(--steel);
-        stroke-width: 1.4;
-      }
-      .marker .knob {
-        stroke: var(--steel);
-        stroke-width: 2.6;
-      }
-      .read {
-        fill: var(--sheet);
-        stroke-width: 2;
-        stroke-dasharray: none;
-      }
-    `,
-  ];
+  static override readonly styles = [chartStyle, lessonChartStyle];
 
   @property({ attribute: false }) figure: LessonChartFigure | null = null;
   @property({ attribute: false }) value = 0;
@@ -304,31 +204,6 @@ export class LessonChart extends SizedElement {
     event.preventDefault();
     this.#emit(x.invert(x(this.value) + step[0] + step[1]));
   };
-}
-
-function plain(value: number): string {
-  return String(Number(value.toPrecision(3))).replace('-', '−');
-}
-
-function round(value: number): number {
-  return Number(value.toPrecision(3));
-}
-
-function axisText({ name, unit }: LessonChartAxis): string {
-  return unit === '' ? name : `${name}, ${unit}`;
-}
-
-function withUnit(value: number, unit: string): string {
-  return unit === '' ? plain(value) : `${plain(value)}\u00a0${unit}`;
-}
-
-/** What the curves say at x, in one line. */
-export function readingText(figure: LessonChartFigure, at: number): string {
-  const parts = [
-    ...figure.curves.filter((curve) => curve.stroke !== 'limit').map((curve) => ({ ...curve, unit: figure.y.unit })),
-    ...figure.readouts,
-  ].map(({ label, unit, x, y }) => `${label}: ${withUnit(curveAt(x, y, at), unit)}`);
-  return `${figure.x.name} ${withUnit(at, figure.x.unit)}. ${parts.join('; ')}`;
 }
 
 declare global {

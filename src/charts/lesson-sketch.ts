@@ -35,6 +35,10 @@ export class LessonSketch extends SizedElement {
     .receiver {
       stroke: var(--steel);
     }
+    text {
+      font: 400 12.5px var(--font-text);
+      fill: var(--soft);
+    }
     .ferrite {
       fill: var(--ferrite);
       fill-opacity: 0.55;
@@ -59,7 +63,9 @@ export class LessonSketch extends SizedElement {
       const plate = (y: number) =>
         svg`<rect class="ferrite" x=${cx - half * 1.12} y=${y} width=${half * 2.24} height="6"></rect>`;
       return svg`${sketch.ferrite ? [plate(cy + apart + 4), plate(cy - apart - 10)] : ''}
-        ${bar(cy + apart + 1.5, 'transmitter')} ${bar(cy - apart - 1.5, 'receiver')}`;
+        ${bar(cy + apart + 1.5, 'transmitter')} ${bar(cy - apart - 1.5, 'receiver')}
+        <text x=${cx + half * 1.12 + 10} y=${cy - apart + (apart > 7 ? 3 : -4)}>receiver</text>
+        <text x=${cx + half * 1.12 + 10} y=${cy + apart + (apart > 7 ? 5 : 12)}>transmitter</text>`;
     }
     if (sketch.kind === 'aside') {
       const scale = Math.min((HEIGHT - 10) / (2 * sketch.radiusMm), (this.widthPx - 16) / (80 + 2 * sketch.radiusMm));

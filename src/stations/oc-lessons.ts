@@ -3,7 +3,8 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { LESSON_TITLES, LESSONS, type Lesson } from '../analysis/lessons/lesson.ts';
 import '../charts/lesson-chart.ts';
-import { type LessonDraggedDetail, readingText } from '../charts/lesson-chart.ts';
+import type { LessonDraggedDetail } from '../charts/lesson-chart.ts';
+import { readingText } from '../charts/lesson-figure.ts';
 import '../charts/lesson-sketch.ts';
 import '../parts/oc-answer.ts';
 import type { AnswerStretch } from '../parts/oc-answer.ts';
@@ -104,7 +105,7 @@ export class Lessons extends StationElement {
     if (!lesson)
       return html`<oc-answer .stretches=${stretches} why="Being worked out; a moment, or some seconds where ferrite comes in." settled></oc-answer>`;
     const guess = session.lessons.guesses[number - 1]?.value ?? null;
-    return html`<oc-answer .stretches=${stretches} why=${lesson.aim} settled></oc-answer>
+    return html`<oc-answer .stretches=${stretches} why=${guess === null ? 'Say what you expect; then the figure is uncovered, and you drag.' : lesson.aim} settled></oc-answer>
       <div class="page">
         ${this.#prediction(session, lesson, guess)} ${this.#figure(session, lesson, guess)}
       </div>

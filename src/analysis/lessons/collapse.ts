@@ -10,6 +10,12 @@ import { LESSON_TITLES, type Lesson, spaced, valueAt } from './lesson.ts';
 export const NEAR_K = 0.4;
 export const FAR_K = 0.2;
 
+/**
+ * Rectified voltage beyond the end, in the time domain: the same circuit at the frequency and bridge voltage that the
+ * lesson comes to at this load (reference-cases/lessons).
+ */
+export const TIME_DOMAIN = Object.freeze({ loadA: 1.1, rectifiedV: 4.4774, frequencyHz: 135_566, bridgeV: 4.877 });
+
 /** Boards of the demo, with a regulator that does not end it first. */
 export function lessonBoards(): Boards {
   const parsed = parseDesign(DEMO_DESIGN);
@@ -78,7 +84,15 @@ export function collapseLesson(): Lesson {
         { label: `k ${FAR_K}`, stroke: 'second', x, y: far.volts },
         { label: 'what the regulator needs', stroke: 'limit', x, y: needed },
       ],
-      dots: [],
+      dots: [
+        {
+          x: TIME_DOMAIN.loadA,
+          y: TIME_DOMAIN.rectifiedV,
+          label: `${TIME_DOMAIN.rectifiedV.toFixed(2)} V in the time domain`,
+          source:
+            'the switched circuit in the time domain, adaptive Runge-Kutta by another program of ours, rectifier as an ideal switch (reference-cases/lessons); not a measurement',
+        },
+      ],
       levels: [],
       readouts: [{ label: 'frequency', unit: 'kHz', x, y: near.kilohertz }],
     },

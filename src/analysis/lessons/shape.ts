@@ -24,6 +24,18 @@ const CORNER = 0.4;
 const GAP = 6e-3;
 const OFFSET = 14e-3;
 
+/**
+ * Coupling centred and at the offset, by another method: closed polylines, Neumann's double sum, Maxwell's loops
+ * (reference-cases/lessons/generate.py). [length over width, centred, along its length]
+ */
+export const RECOMPUTED = Object.freeze([
+  [1, 0.41121, 0.20909],
+  [2, 0.33895, 0.22675],
+  [3, 0.25642, 0.21327],
+] as const);
+const RECOMPUTED_BY =
+  'k by another program of ours: polylines, Neumann’s double sum, Maxwell’s loops (reference-cases/lessons); not a measurement';
+
 /** A receiver of the fixed area with length over width `ratio`. */
 export function receiverOf(ratio: number): CoilSpec {
   // length x width - (4 - pi) (CORNER width)^2 = AREA, length = ratio width.
@@ -87,7 +99,7 @@ export function shapeLesson(): Lesson {
       x: { name: 'Length over width', unit: '', domain: [1, 3], logarithmic: false },
       y: { name: 'Coupling factor k', unit: '', domain: [0, 0.5], logarithmic: false },
       curves: [main, moved],
-      dots: [],
+      dots: RECOMPUTED.map(([ratio, k]) => ({ x: ratio, y: k, label: k.toFixed(3), source: RECOMPUTED_BY })),
       levels: [],
       readouts: [{ label: `${OFFSET * 1e3} mm off across it`, unit: '', x, y: across }],
     },
@@ -109,8 +121,7 @@ export function shapeLesson(): Lesson {
       },
     ],
     equation: 'k = M / √(L₁ L₂): the shape enters M, and by its longer wire L₂ too',
-    source:
-      'Neumann’s integral over the turns as wound; checked against reference-cases/rectangles (circle with a rounded rectangle, recomputed independently).',
+    source: 'Neumann’s integral over the turns as wound.',
     questions: [
       'Your case leaves 46 × 33 mm. Would you fill it, or wind a circle of 33 mm? What does the device’s user do with it?',
       'Why does the loss begin so gently?',

@@ -1,14 +1,22 @@
 import { describe, expect, it } from 'vitest';
-import { collapseLesson, FAR_K, lessonBoards, lessonLink, NEAR_K } from '../../../src/analysis/lessons/collapse.ts';
+import {
+  collapseLesson,
+  FAR_K,
+  lessonBoards,
+  lessonLink,
+  NEAR_K,
+  TIME_DOMAIN,
+} from '../../../src/analysis/lessons/collapse.ts';
 import { distanceLesson, SPIRAL } from '../../../src/analysis/lessons/distance.ts';
 import { efficiencyLesson, PAIR_A, PAIR_B, seriesEfficiency } from '../../../src/analysis/lessons/efficiency.ts';
 import { AIR_UH, FINITE_ELEMENTS, ferriteLesson } from '../../../src/analysis/lessons/ferrite.ts';
 import { LESSON_TITLES, type Lesson, valueAt } from '../../../src/analysis/lessons/lesson.ts';
 import { lesson } from '../../../src/analysis/lessons/lessons.ts';
 import { GROVER_NH, offsetLesson, RING_DISTANCE, RING_RADIUS } from '../../../src/analysis/lessons/offset.ts';
-import { AREA, receiverOf, shapeLesson } from '../../../src/analysis/lessons/shape.ts';
+import { AREA, RECOMPUTED, receiverOf, shapeLesson } from '../../../src/analysis/lessons/shape.ts';
 import { InputError } from '../../../src/numerics/errors.ts';
 import { maxOutput } from '../../../src/physics/circuit/max-output.ts';
+import { solveLoad } from '../../../src/physics/circuit/operating-point.ts';
 import { coaxialMutualInductance } from '../../../src/physics/coil/coaxial-circles.ts';
 
 /** The numbers of a fact; fails where there is none of that name. */
@@ -97,6 +105,13 @@ describe('shape', () => {
     }
   });
 
+  it('lies within 0.02 % of another method (reference-cases/lessons, polylines and Maxwell’s loops)', () => {
+    for (const [ratio, centred, along] of RECOMPUTED) {
+      expect(Math.abs(valueAt(curve(it3, 0), ratio) / centred - 1)).toBeLessThan(2e-4);
+      expect(Math.abs(valueAt(curve(it3, 1), ratio) / along - 1)).toBeLessThan(2e-4);
+    }
+  });
+
   it('costs coupling centred and trades one direction for the other', () => {
     const centred = curve(it3, 0).y;
     for (let i = 1; i < centred.length; i++) expect(centred[i]).toBeLessThan(centred[i - 1]!);
@@ -163,6 +178,16 @@ describe('efficiency', () => {
 
 describe('collapse', () => {
   const it6 = collapseLesson();
+
+  it('lies within 1 % of the time domain beyond its end (reference-cases/lessons, adaptive Runge-Kutta)', () => {
+    const { loadA, rectifiedV, frequencyHz, bridgeV } = TIME_DOMAIN;
+    // 1 %: first harmonic against the switched waveform.
+    expect(Math.abs(valueAt(curve(it6, 0), loadA) / rectifiedV - 1)).toBeLessThan(0.01);
+    // The row was made for the frequency and the voltage that the control comes to; a move of either shows here.
+    const { delivery } = solveLoad(lessonLink(NEAR_K), lessonBoards(), loadA, 'fast');
+    expect(delivery.setting.frequency / frequencyHz).toBeCloseTo(1, 4);
+    expect(delivery.suppliedV / bridgeV).toBeCloseTo(1, 4);
+  });
 
   it('holds the voltage to the end and then loses it', () => {
     const [before, after] = fact(it6, 'stands') as [number, number];

@@ -44,11 +44,15 @@ test('opens by its link, and the list leads to every lesson', async () => {
 test('the figure stays covered until something has been predicted; then it answers', async () => {
   expect(chart().querySelector('.curve')).toBeNull();
   expect(words()).not.toContain('What it shows');
+  // The aim would give the answer away.
+  const aim = (): string => root().querySelector('oc-answer')?.getAttribute('why') ?? '';
+  expect(aim()).not.toContain('zero');
   root().querySelectorAll<HTMLInputElement>('input[type=radio]')[2]?.click();
   await settled();
   expect(chart().querySelectorAll('.curve').length).toBe(2);
   expect(words()).toContain('As you said. It is zero at');
   expect(words()).toContain('What it shows');
+  expect(aim()).toContain('passes through zero');
   expect(chart().querySelectorAll('circle.dot')).toHaveLength(1);
 });
 
@@ -64,7 +68,7 @@ test('works from the keyboard alone', async () => {
   await userEvent.keyboard('{ArrowRight}{ArrowRight}');
   await settled();
   expect(Number(marker?.getAttribute('aria-valuenow'))).toBeGreaterThan(before);
-  expect(marker?.getAttribute('aria-valuetext')).toMatch(/^Offset .*mm\. M: /);
+  expect(marker?.getAttribute('aria-valuetext')).toMatch(/^Offset .*mm: M.= /);
   expect(root().querySelector('.reading')?.textContent).toBe(marker?.getAttribute('aria-valuetext'));
 });
 
