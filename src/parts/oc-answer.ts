@@ -47,6 +47,7 @@ export class Answer extends LitElement {
       color: var(--soft);
       margin: 0;
       max-width: 76em;
+      text-wrap: pretty;
       min-height: 1.45em;
     }
     .spoken {

@@ -4,9 +4,10 @@ import { customElement, query, state } from 'lit/decorators.js';
 import { replaceDesign } from '../state/commands/replace-design.ts';
 import type { Session } from '../state/session.ts';
 import { splitFragment } from '../state/share-link.ts';
+import { appMessages } from './app-messages.ts';
 import { appStyle } from './app-style.ts';
 import { CAUTIONS, LEFT_OUT } from './cautions.ts';
-import { keptNotices, saveDesign } from './kept-notices.ts';
+import { saveDesign } from './kept-notices.ts';
 import { label } from './labels.ts';
 import './oc-design-menu.ts';
 import type { DesignMenu } from './oc-design-menu.ts';
@@ -184,97 +185,15 @@ export class App extends StationElement {
     return station.body(session);
   }
 
-  /** Whatever has gone wrong or takes long, in one place that is always there. */
   #messages(session: Session): TemplateResult {
-    const { store, answers, notice } = session;
-    const faults = store.faults.value.slice(0, 20);
-    const progress = answers.progress.value;
-    const failure = answers.failure.value;
-    return html`<div class="messages">
-      <div class="work" role="status">
-        ${
-          answers.busy.value && progress
-            ? html`<span>${progress.stage}, ${Math.round(100 * progress.fraction)} %</span>
-                <button class="quiet" @click=${() => answers.stop()}>stop</button>`
-            : nothing
-        }
-      </div>
-      <div class="notices" role="region" aria-label="Messages">
-      ${this.#welcome(session)} ${keptNotices(session)}
-      ${
-        notice.value === null
-          ? nothing
-          : html`<p class="notice" role="alert">
-              ${notice.value}
-              <button
-                class="quiet"
-                @click=${() => {
-                  notice.value = null;
-                }}
-              >
-                put away
-              </button>
-            </p>`
-      }
-      ${
-        failure === null
-          ? nothing
-          : html`<p class="notice" role="alert">
-              ${failure}
-              <button class="quiet" @click=${() => answers.tryAgain()}>try again</button>
-            </p>`
-      }
-      ${
-        this._fileFaults.length === 0
-          ? nothing
-          : html`<div class="notice" role="alert">
-              ${this._fileFaults.map((line) => html`<p>${line}</p>`)}
-              <button
-                class="quiet"
-                @click=${() => {
-                  this._fileFaults = [];
-                }}
-              >
-                put away
-              </button>
-            </div>`
-      }
-      ${
-        faults.length === 0
-          ? nothing
-          : html`<div class="notice faults" role="alert">
-              <p>What you typed is kept. Until it is mended, the figures show the last design that held together:</p>
-              <ul>
-                ${faults.map(
-                  (fault) =>
-                    html`<li>
-                      <b>${fault.path}</b> must be ${fault.required}; received ${fault.received}.
-                      ${fault.hint ?? ''}
-                    </li>`,
-                )}
-              </ul>
-            </div>`
-      }
-      </div>
-    </div>`;
-  }
-
-  /** What there is to do, for somebody who comes for the first time: gone with the first change. */
-  #welcome({ store, autosave, notice }: Session): TemplateResult | typeof nothing {
-    const first = autosave.state.value.kind === 'waiting' && store.undoCount.value === 0;
-    if (!first || this._welcomed || notice.value !== null || this._station.id === 'report') return nothing;
-    return html`<p class="welcome" role="note">
-      This is an example. Take hold of any ring, type over any number on a dashed line, or begin with your own design: its
-      title, at the top, opens the menu.
-      <button
-        class="quiet"
-        @click=${() => {
-          this._welcomed = true;
-        }}
-      >
-        put away
-      </button>
-    </p>`;
+    return appMessages(session, {
+      welcome: !this._welcomed && this._station.id !== 'report',
+      fileFaults: this._fileFaults,
+      putAway: (what) => {
+        if (what === 'welcome') this._welcomed = true;
+        else this._fileFaults = [];
+      },
+    });
   }
 
   #footer(): TemplateResult {

@@ -1,13 +1,12 @@
 import type { ReadonlySignal } from '@preact/signals-core';
-import { css, html, type TemplateResult } from 'lit';
+import { html, type TemplateResult } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
 import '../charts/line-chart.ts';
 import '../charts/margin-map.ts';
 import '../parts/oc-answer.ts';
 import { mapCsv } from '../analysis/hold/exports/map-csv.ts';
-import type { LineSweep } from '../analysis/types.ts';
 import { sweepsCsv } from '../charts/csv.ts';
-import type { LineChart, MarginCurve, MarkerMovedDetail, ReadingMovedDetail } from '../charts/line-chart.ts';
+import type { LineChart, MarkerMovedDetail, ReadingMovedDetail } from '../charts/line-chart.ts';
 import { marginDomain } from '../charts/line-chart-frame.ts';
 import type { CrosshairDetail, MarginMap, ReceiverMovedDetail, ReceiverTurnedDetail } from '../charts/margin-map.ts';
 import type { Sweeps } from '../state/answers.ts';
@@ -19,6 +18,8 @@ import { hereText, placeAnswer, placeWhy } from './answer-line.ts';
 import { figure } from './figure.ts';
 import { label } from './labels.ts';
 import { outlineOf } from './link-figures.ts';
+import { placeCurves } from './place-curves.ts';
+import { placeStyle } from './place-style.ts';
 import { poseField } from './pose-fields.ts';
 import { gapSweepEnd, mapSpan, offsetSweepEnd } from './ranges.ts';
 import { sideFigure } from './side-figure.ts';
@@ -37,64 +38,7 @@ function span(from: number, to: number): [number, number] {
 /** Place: how far off centre and how far apart. */
 @customElement('oc-place')
 export class PlaceStation extends StationElement {
-  static override readonly styles = [
-    stationStyle,
-    css`
-      .figs {
-        display: grid;
-        grid-template-columns: minmax(0, 1.42fr) minmax(0, 1fr);
-        gap: 26px 40px;
-        align-items: start;
-      }
-      .right {
-        display: grid;
-        gap: 18px;
-        min-width: 0;
-      }
-      .lines {
-        display: grid;
-        grid-template-columns: minmax(0, 1.12fr) minmax(0, 1fr);
-        gap: 6px 16px;
-        /* Both titles with their ways to take them along in one row each, from 1280 px up. */
-        --size-text: 13.5px;
-      }
-      .slide {
-        display: flex;
-        align-items: center;
-        gap: 12px;
-        margin: 8px 6px 0 108px;
-      }
-      .slide label {
-        color: var(--soft);
-      }
-      .slide input {
-        flex: 1;
-        min-width: 0;
-        accent-color: var(--ink);
-        margin: 0;
-        height: 24px;
-      }
-      .slide output {
-        min-width: 4.6em;
-        text-align: right;
-        font-variant-numeric: tabular-nums;
-      }
-      @media (max-width: 900px) {
-        .figs {
-          grid-template-columns: minmax(0, 1fr);
-        }
-        .slide {
-          margin-left: 30px;
-        }
-      }
-      @media (max-width: 460px) {
-        .lines {
-          grid-template-columns: minmax(0, 1fr);
-          row-gap: 20px;
-        }
-      }
-    `,
-  ];
+  static override readonly styles = [stationStyle, placeStyle];
 
   @state() private _mapReading: CrosshairDetail | null = null;
   @state() private _gapReading: number | null = null;
@@ -255,24 +199,7 @@ export class PlaceStation extends StationElement {
     // The lines keep their name while the receiver is dragged on: they are of where it was when they came.
     if (sweeps !== this.#sweepsOff.of) this.#sweepsOff = { of: sweeps, mm: Math.hypot(offsetXMm, offsetYMm) };
     const off = this.#sweepsOff.mm;
-    const curve = (id: string, name: string, sweep: LineSweep, stroke: MarginCurve['stroke']): MarginCurve => ({
-      id,
-      label: name,
-      x: sweep.at,
-      y: sweep.marginPercent,
-      low: sweep.marginLowPercent,
-      high: sweep.marginHighPercent,
-      stroke,
-    });
-    const gapCurves = sweeps
-      ? [
-          curve('here', sweeps.gapCentred ? `${off.toFixed(1)} mm off` : 'centred', sweeps.gapHere, 'first'),
-          ...(sweeps.gapCentred ? [curve('centred', 'centred', sweeps.gapCentred, 'second')] : []),
-        ]
-      : [];
-    const offsetCurves = sweeps
-      ? [curve('x', 'along x', sweeps.alongX, 'first'), curve('y', 'along y', sweeps.alongY, 'second')]
-      : [];
+    const { gapCurves, offsetCurves } = placeCurves(sweeps, off);
     const yDomain = marginDomain([...gapCurves, ...offsetCurves].map((c) => c.y));
     const wanted = design.demand.wantedMarginPercent;
     const offsetEnd = offsetSweepEnd(store.resolved.value);

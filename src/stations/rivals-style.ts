@@ -9,11 +9,12 @@ export const rivalsStyle = css`
   }
   h2 {
     font: 400 clamp(19px, 1.7vw, 24px) / 1.3 var(--font-book);
-    margin: 0 0 6px;
+    margin: 0 0 12px;
   }
   p {
-    margin: 0 0 10px;
+    margin: 0 0 12px;
     max-width: 76em;
+    text-wrap: pretty;
   }
   summary {
     cursor: pointer;

@@ -263,7 +263,10 @@ describe('the design', () => {
     await page.evaluate(() => {
       location.hash = '#beside';
     });
-    const row = page.locator('oc-beside').getByRole('row', { name: /offset.*0\.5/i });
+    const row = page
+      .locator('oc-beside .what tr')
+      .filter({ hasText: /offset/i })
+      .filter({ hasText: '0.5' });
     await expect.poll(() => row.count(), PATIENT).toBeGreaterThan(0);
   });
 });
