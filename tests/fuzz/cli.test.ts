@@ -103,7 +103,7 @@ async function judge(words: readonly string[]): Promise<void> {
 }
 
 test('any call ends with a documented code and a sentence', { timeout: PATIENCE }, async () => {
-  await fc.assert(fc.asyncProperty(call, judge), share(0.03));
+  await fc.assert(fc.asyncProperty(call, judge), share(0.02, 0.03));
 });
 
 test('check reads or refuses any file', { timeout: PATIENCE }, async () => {
@@ -163,6 +163,6 @@ test('circuit solves or refuses any circuit', { timeout: PATIENCE }, async () =>
       writeFileSync(name, text);
       await judge(['circuit', name, '--json']);
     }),
-    share(0.005),
+    share(0.003, 0.005),
   );
 });

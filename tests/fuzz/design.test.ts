@@ -38,10 +38,10 @@ test('a design of any values is read or refused with faults', { timeout: PATIENC
       )
         accepted++;
     }),
-    share(0.1),
+    share(0.075, 0.1),
   );
   // A test of refusals alone would say nothing about round trips.
-  expect(accepted).toBeGreaterThan(share(0.1).numRuns / 20);
+  expect(accepted).toBeGreaterThan(share(0.075, 0.1).numRuns / 20);
 });
 
 test('a file of any text is read or refused with faults', { timeout: PATIENCE }, () => {
@@ -52,6 +52,6 @@ test('a file of any text is read or refused with faults', { timeout: PATIENCE },
         text,
       );
     }),
-    share(0.1),
+    share(0.075, 0.1),
   );
 });

@@ -51,7 +51,7 @@ test('any link is a design, none, or a sentence', { timeout: PATIENCE }, async (
       const again = await readShareFragment(await shareFragment(shared.document, splitFragment(link).station));
       expect(again).toEqual(shared);
     }),
-    share(0.07),
+    share(0.05, 0.07),
   );
 });
 

@@ -13,8 +13,9 @@ import { type FaultDetail, faultLine } from '../../src/numerics/errors.ts';
 const CASES = Number(process.env.OFFCENTRE_FUZZ ?? 5000);
 const SEED = Number(process.env.OFFCENTRE_SEED ?? 20261128);
 
-/** Settings of one property that takes a share of all cases. */
-export function share(part: number): { readonly seed: number; readonly numRuns: number } {
+/** Settings of one property that takes a share of all cases: of every run, and of a long one, which can afford dear cases. */
+export function share(short: number, long = short): { readonly seed: number; readonly numRuns: number } {
+  const part = process.env.OFFCENTRE_FUZZ === undefined ? short : long;
   return { seed: SEED, numRuns: Math.max(1, Math.round(CASES * part)) };
 }
 
