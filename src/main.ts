@@ -1,4 +1,5 @@
 import { DEMO_DESIGN } from './design/demo.ts';
+import { uncaughtSentence } from './engine/failure-sentence.ts';
 import { createWorkerEngine } from './engine/worker-engine.ts';
 import { keepOffline } from './service-worker/keep-offline.ts';
 import { Session } from './state/session.ts';
@@ -10,6 +11,12 @@ const app = document.createElement('oc-app');
 app.session = session;
 document.body.append(app);
 void session.open(fragment);
+// What nobody caught: the reader learns of it in a sentence, whoever looks after the program on the console.
+const tell = (error: unknown): void => {
+  session.notice.value ??= uncaughtSentence(error);
+};
+addEventListener('error', ({ error }) => tell(error));
+addEventListener('unhandledrejection', ({ reason }) => tell(reason));
 if (import.meta.env.PROD) {
   // After everything that the first look needs, its first number included.
   const keep = (): void =>

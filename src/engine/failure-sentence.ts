@@ -21,6 +21,20 @@ export function failureSentence(error: unknown): string {
   if (NOT_FETCHED.test(told)) {
     return 'A part of the program could not be fetched. Your design is untouched; look at the connection, then load the page anew.';
   }
-  const short = told.split('\n')[0]?.slice(0, 120) ?? '';
-  return `A fault of the program stopped this calculation (${short}). Your design is untouched; change something or try again.`;
+  return `A fault of the program stopped this calculation (${short(told)}). Your design is untouched; change something or try again.`;
+}
+
+/**
+ * The same for what nobody caught anywhere on the page; null where there is nothing to tell: something was stopped on purpose,
+ * or the browser only remarks on its own work.
+ */
+export function uncaughtSentence(error: unknown): string | null {
+  if (!(error instanceof Error) || error.name === 'AbortError') return null;
+  const told = `${error.name}: ${error.message}`;
+  if (isOutOfMemory(error) || NOT_FETCHED.test(told)) return failureSentence(error);
+  return `A fault of the program met something on this page (${short(told)}). Your work is kept; if something looks wrong, load the page anew.`;
+}
+
+function short(told: string): string {
+  return told.split('\n')[0]?.slice(0, 120) ?? '';
 }

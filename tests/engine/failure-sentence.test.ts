@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { failureSentence, isOutOfMemory } from '../../src/engine/failure-sentence.ts';
+import { failureSentence, isOutOfMemory, uncaughtSentence } from '../../src/engine/failure-sentence.ts';
 
 /** What an engine says when it really cannot have what is asked. */
 function thrownBy(act: () => unknown): unknown {
@@ -46,4 +46,14 @@ test('anything else is one line, with enough to report it by', () => {
   expect(told).toMatch(/^A fault of the program stopped this calculation \(TypeError: x is not a function\)\. /);
   expect(told).not.toMatch(/file\.js|\n/);
   expect(failureSentence('odd')).toContain('(odd)');
+});
+
+test('of what nobody caught only real errors are told', () => {
+  expect(uncaughtSentence(new TypeError('x is not a function'))).toMatch(
+    /\(TypeError: x is not a function\)\. Your work is kept;/,
+  );
+  expect(uncaughtSentence(new TypeError('Importing a module script failed.'))).toMatch(/could not be fetched/);
+  // A notification of the browser about its own observers comes without an error; what was stopped was stopped on purpose.
+  expect(uncaughtSentence(undefined)).toBeNull();
+  expect(uncaughtSentence(new DOMException('stopped', 'AbortError'))).toBeNull();
 });

@@ -164,6 +164,25 @@ describe('a part of the page', () => {
   });
 });
 
+describe('a fault that nobody foresaw', () => {
+  it.each([
+    ['thrown', () => void setTimeout(() => Object.freeze({} as { x?: number }).x!.toFixed())],
+    ['in a promise', () => void Promise.reject(new TypeError('struck'))],
+  ])('%s is told in a sentence, and the work goes on', async (_, strike) => {
+    await open();
+    await answered();
+    await page.evaluate(strike);
+    const notice = page.locator('.notice', { hasText: 'A fault of the program met something on this page' });
+    await notice.waitFor({ timeout: 60_000 });
+    expect(await notice.textContent()).not.toMatch(/\bat \S+:\d+|\.js/);
+    const gap = await widenGap(page, 2);
+    await expect.poll(() => keptGap(page), LONG).toBe(gap);
+    await notice.getByRole('button', { name: 'put away' }).click();
+    await expect.poll(() => notice.count(), LONG).toBe(0);
+    expect(opened.complaints).toHaveLength(1);
+  });
+});
+
 describe('the 3-D drawing', () => {
   it('that the browser takes away for good leaves a plan with a sentence, and the work is kept', async () => {
     await page.goto(`${inject('pageUrl')}${await airLink('pair')}`);

@@ -121,7 +121,18 @@ function drawn(page: Page): Promise<{ geometries: number; textures: number; prog
   });
 }
 
+/** One line: what, how many, then in bytes and counts what is held. */
+function log(what: string, count: number, held: Held, view: unknown): void {
+  if (!LOG) return;
+  const workers = (['heap', 'buffers'] as const).map((key) => sum(held.workers.map((worker) => worker[key])));
+  const line = [what, count, held.heap, held.buffers, ...workers, held.workers.length, held.listeners, held.nodes];
+  appendFileSync(LOG, `${new Date().toISOString()},${line.join(',')},${JSON.stringify(view)}\n`);
+}
+
 const sum = (numbers: readonly number[]): number => numbers.reduce((all, one) => all + one, 0);
+
+/** How many designs are opened one after the other; every test run opens a few. */
+const SWITCHES = process.env.OFFCENTRE_SOAK ? 1000 : 48;
 
 describe('a long day', () => {
   let browser: Browser;
@@ -165,22 +176,7 @@ describe('a long day', () => {
         await settle(page);
         const held = await watch.held();
         samples.push(held);
-        const [heap, buffers] = (['heap', 'buffers'] as const).map((key) => sum(held.workers.map((w) => w[key])));
-        const line = [
-          round + 1,
-          held.heap,
-          held.buffers,
-          heap,
-          buffers,
-          held.workers.length,
-          held.listeners,
-          held.nodes,
-        ];
-        if (LOG)
-          appendFileSync(
-            LOG,
-            `${new Date().toISOString()},${[...line, JSON.stringify(await drawn(page))].join(',')}\n`,
-          );
+        log('rounds', round + 1, held, await drawn(page));
       }
       expect(opened.complaints).toEqual([]);
       // Every part has been seen and every cache has begun to fill by the middle; from there on nothing may pile up.
@@ -201,5 +197,40 @@ describe('a long day', () => {
       expect(view?.textures).toBeLessThan(10);
     },
     Math.max(300_000, 10_000 * ROUNDS),
+  );
+
+  it(
+    `${SWITCHES} designs opened one after the other (seed ${SEED}) leave nothing behind`,
+    async () => {
+      const watch = await MemoryWatch.of(page);
+      const random = randomFrom(SEED);
+      const { receiver } = AIR_DESIGN;
+      const half: Held[] = [];
+      for (let i = 1; i <= SWITCHES; i++) {
+        // Other turns and another gap: windings, link and answers are all new.
+        const turns = 4 + Math.floor(8 * random());
+        const gapMm = 2 + Number((6 * random()).toFixed(2));
+        const design = {
+          ...AIR_DESIGN,
+          title: `Design ${i}`,
+          notes: 'n'.repeat(20_000),
+          placement: { gapMm },
+          receiver: { ...receiver, coil: { ...receiver.coil, turns } },
+        };
+        const station = STATIONS[Math.floor(i / 6) % STATIONS.length]!;
+        await liveThrough(page, { document: design, edits: [], station, stop: false, wait: false });
+        if (i % (SWITCHES / 2) > 0) continue;
+        await settle(page);
+        half.push(await watch.held());
+        log('switches', i, half.at(-1)!, await drawn(page));
+      }
+      const [first, last] = half as [Held, Held];
+      // Half of the designs weigh 20 kB each in text alone; none of them may stay.
+      expect(last.heap - first.heap, 'heap of the page').toBeLessThan(2e6 + 4000 * (SWITCHES / 2));
+      expect(last.listeners - first.listeners, 'listeners').toBeLessThan(60);
+      expect(last.nodes - first.nodes, 'nodes').toBeLessThan(3000);
+      expect(opened.complaints).toEqual([]);
+    },
+    Math.max(300_000, 2000 * SWITCHES),
   );
 });
