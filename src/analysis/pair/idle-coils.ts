@@ -27,7 +27,7 @@ export interface IdleCoils {
 const PLATE_FIELD = 2;
 /** Nodes along the idle wire, as a share of the conductor's height: the field of a crossing wire is that narrow. */
 const SPACING = 1;
-/** Crossing windings lie one conductor apart, and a hair, so that they do not touch. */
+/** Windings that cross, or lie side by side, touch: a hair between them. */
 const APART = 1.001;
 const COPPER_C = 60;
 
@@ -57,9 +57,9 @@ export function idleCoils(design: Design, first: Design): IdleCoils {
     const [from, to] = [places[a]!, places[b]!];
     const dz = (to.heightStepMm - from.heightStepMm) / 1e3;
     const shift = {
-      x: (to.xMm - from.xMm) / 1e3,
-      y: (to.yMm - from.yMm) / 1e3,
-      z: Math.abs(dz) > 0 ? Math.sign(dz) * Math.max(Math.abs(dz), height) : 0,
+      x: (APART * (to.xMm - from.xMm)) / 1e3,
+      y: (APART * (to.yMm - from.yMm)) / 1e3,
+      z: Math.abs(dz) > 0 ? Math.sign(dz) * Math.max(APART * Math.abs(dz), height) : 0,
     };
     // The same coils seen from the other one, or mirrored.
     const key = [shift.x, shift.y, shift.z].map((value) => Math.abs(value).toFixed(9)).join();

@@ -58,16 +58,18 @@ export function resonance(inductanceH: number, capacitanceF: number): number {
   return 1 / (2 * Math.PI * Math.sqrt(inductanceH * capacitanceF));
 }
 
-/** How far the search for capacitors goes either way, and its steps. */
-const WIDEST = 2.8;
-const STEPS = 25;
+/** Resonances that the search looks at, as shares of the window's ends; its steps; how often it looks closer. */
+const LOWEST_SHARE = 0.6;
+const HIGHEST_SHARE = 1.3;
+const STEPS = 35;
 const REFINEMENTS = 3;
 
 /**
  * Series capacitors for the coils as placed: those with which the largest current at the worse ends of both parts'
  * tolerances is greatest. Among equals (the regulator's own limit) the ones nearest to what is there.
  *
- * Method: first-harmonic circuit on a logarithmic grid of capacitances, refined about its best; five circuits for each pair.
+ * Method: first-harmonic circuit on a logarithmic grid of capacitances, from those that resonate well above the window to
+ * those well below it, refined about its best; five circuits for each pair.
  * @throws InputError as the link does
  */
 export function retune(design: Design): RetuneAnswer {
@@ -117,8 +119,16 @@ export function retuneLink(design: Design, link: LinkElectrical): RetuneAnswer {
     };
   };
   const now = [drive.seriesCapacitanceNf, pickup.seriesCapacitanceNf] as const;
-  const receiver = best((_, b) => worst(now[0], b), now, false);
-  const both = best(worst, now, true);
+  const range = (inductanceH: number, nf: number): [number, number] => {
+    const nanofarads = (frequencyHz: number): number => 1e9 * tunedCapacitance(inductanceH, frequencyHz);
+    return [
+      Math.min(nf, nanofarads(HIGHEST_SHARE * boards.drive.frequencyMax)),
+      Math.max(nf, nanofarads(LOWEST_SHARE * boards.drive.frequencyMin)),
+    ];
+  };
+  const ranges = [range(link.l1, now[0]), range(link.l2, now[1])] as const;
+  const receiver = best((_, b) => worst(now[0], b), now, [null, ranges[1]]);
+  const both = best(worst, now, ranges);
   const parts = (wanted: number): { series: SeriesName; part: PartChoice }[] =>
     (['E12', 'E24'] as const).flatMap((series) => nearestParts(wanted, series, 2).map((part) => ({ series, part })));
   return {
@@ -139,34 +149,40 @@ export function retuneLink(design: Design, link: LinkElectrical): RetuneAnswer {
   };
 }
 
-/** Greatest value over a shrinking logarithmic grid about a start; ties go to the pair nearest to the start. */
+type Range = readonly [number, number];
+
+/**
+ * Greatest value over a logarithmic grid that shrinks about its best; ties go to the pair nearest to the start.
+ *
+ * @param ranges of both coordinates; null: it stays
+ */
 function best(
   value: (a: number, b: number) => number,
-  start: readonly [number, number],
-  first: boolean,
-): readonly [number, number] {
-  let centre = start;
-  let reach = Math.log(WIDEST);
+  start: Range,
+  ranges: readonly [Range | null, Range | null],
+): Range {
   let most = value(...start);
   let at = start;
-  for (let round = 0; round <= REFINEMENTS; round++) {
-    const half = round === 0 ? (STEPS - 1) / 2 : 3;
-    const step = reach / half;
-    for (let i = first ? -half : 0; i <= (first ? half : 0); i++) {
-      for (let j = -half; j <= half; j++) {
-        const a = centre[0] * Math.exp(i * step);
-        const b = centre[1] * Math.exp(j * step);
+  const far = (p: Range): number => Math.hypot(Math.log(p[0] / start[0]), Math.log(p[1] / start[1]));
+  const look = (as: readonly number[], bs: readonly number[]): void => {
+    for (const a of as)
+      for (const b of bs) {
         const here = value(a, b);
-        const far = (p: readonly [number, number]): number =>
-          Math.hypot(Math.log(p[0] / start[0]), Math.log(p[1] / start[1]));
         if (here > most * (1 + 1e-6) || (here > most * (1 - 1e-6) && far([a, b]) < far(at) - 1e-9)) {
           most = Math.max(most, here);
           at = [a, b];
         }
       }
-    }
-    centre = at;
-    reach = step;
+  };
+  const steps = ranges.map((range) => (range ? Math.log(range[1] / range[0]) / (STEPS - 1) : 0));
+  const ladder = (from: number, step: number, first: number, last: number): number[] =>
+    step === 0 ? [from] : Array.from({ length: last - first + 1 }, (_, i) => from * Math.exp((first + i) * step));
+  const whole = ([0, 1] as const).map((axis) => ladder(ranges[axis]?.[0] ?? start[axis], steps[axis]!, 0, STEPS - 1));
+  look(whole[0]!, whole[1]!);
+  for (let round = 1; round <= REFINEMENTS; round++) {
+    const [a, b] = at;
+    const closer = steps.map((step) => step / 3 ** round);
+    look(ladder(a, closer[0]!, -3, 3), ladder(b, closer[1]!, -3, 3));
   }
   return at;
 }

@@ -2,7 +2,7 @@ import { demandOf } from '../../design/demand.ts';
 import { boardsOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
 import { linkSidesOf } from '../../design/wind.ts';
-import { InputError } from '../../numerics/errors.ts';
+import { ConvergenceError, InputError } from '../../numerics/errors.ts';
 import { batchMaxOutput, maxOutputBatch } from '../../physics/circuit/batch-max-output.ts';
 import { batchWake } from '../../physics/circuit/batch-wake.ts';
 import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
@@ -173,11 +173,11 @@ export function tunedTrial(request: SearchRequest, base: SearchBase, trial: Tria
 export function judgeTrial(request: SearchRequest, base: SearchBase, x: ArrayLike<number>): TrialResult {
   const trial = trialDesign(request, x);
   if (!trial) return WORST;
-  const design = centredDesign(tunedTrial(request, base, trial));
   try {
-    return judgeDesign(request, base, design);
+    return judgeDesign(request, base, centredDesign(tunedTrial(request, base, trial)));
   } catch (error) {
-    if (error instanceof InputError) return WORST;
+    // One coil that cannot be solved must not end the search: it counts as one that cannot be wound.
+    if (error instanceof InputError || error instanceof ConvergenceError) return WORST;
     throw error;
   }
 }

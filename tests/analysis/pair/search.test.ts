@@ -194,6 +194,26 @@ describe('search', () => {
     expect(-found.value).toBeGreaterThan(0.99 * -grid.value);
   });
 
+  it('goes on past a coil that cannot be solved', () => {
+    // Closely wound solid wire, whose eddy currents did not settle on 2026-11-28: the coil counts as one that cannot be wound.
+    const asked: SearchRequest = {
+      ...request(),
+      thicknessMm: 1.55,
+      wires: [
+        { kind: 'solid', diameterMm: 0.7, insulatedDiameterMm: 0.76 },
+        { kind: 'solid', diameterMm: 0.4, insulatedDiameterMm: 0.44 },
+      ],
+    };
+    const base = searchBase(asked.design);
+    for (const x of [
+      [0.6275, 0.932, 0.8257, 0.4304, 0.1936, 0.9839, 0.9501, 0.8127, 0.4521],
+      [0.6523, 0.3013, 0.4023, 0.7001, 0.266, 0.2171, 0.44, 0.9005, 0.3591],
+    ]) {
+      expect(trialDesign(asked, x)).not.toBeNull();
+      expect(judgeTrial(asked, base, x).violation).toBeGreaterThanOrEqual(0);
+    }
+  });
+
   it('draws the front of those that no other beats', () => {
     const gain = [1, 2, 3, 2, 3, Number.NaN];
     const cost = [1, 1, 3, 0.5, 4, 0];
