@@ -70,6 +70,8 @@ function strips(winding: Winding, width: number): Estimate {
       if (Math.abs(tz) > 0.5) return;
       const [x, y, dz] = piecePoint(piece, 0.5);
       for (const { across, height, current } of near.at(number, index, x, y, turn.z + dz, tx, ty)) {
+        // One that crosses ahead, at right angles, is no neighbour.
+        if (current === 0 || (across === 0 && height === 0)) continue;
         const change = logStripMeanDistance(width, across, Math.abs(height)) - Math.log(Math.hypot(across, height));
         value -= (MU0 / (2 * Math.PI)) * turn.weight * current * pieceLength(piece) * change;
         evaluations++;

@@ -4,10 +4,10 @@ import { COPPER_RESISTIVITY_20C, COPPER_TEMPERATURE_COEFFICIENT, MU0 } from '../
 import { roundRingPair, roundRingSelf, stripRingPair } from './coaxial-circles.ts';
 import { type CrossSection, cornerAddition, cornerDoubt, crossSectionOf } from './cross-section.ts';
 import { passRanges } from './pass-ranges.ts';
-import { pieceTangent } from './piece-geometry.ts';
+import { pieceDistance, pieceTangent } from './piece-geometry.ts';
 import { type PlacedPiece, pairIntegral, placePiece, selfIntegral } from './piece-pair.ts';
 import { sectionCorrection } from './section-correction.ts';
-import type { Turn, Winding } from './types.ts';
+import type { Piece, Turn, Winding } from './types.ts';
 
 export interface SelfInductanceOptions {
   /** Frequency for the internal inductance of solid wire, Hz; 0: even current. Litz and traces always count as even. */
@@ -159,6 +159,15 @@ function mirrorCopies({ middle: [x, y], length }: PlacedPiece): number {
   return (x > tiny && Math.abs(y) <= tiny) || (y > tiny && Math.abs(x) <= tiny) ? 2 : 0;
 }
 
+/**
+ * Whether two pieces are steps or leads between layers that the model puts one above the other in the same place: no two real wires
+ * lie on each other, so that they count as one conductor.
+ */
+function stacked(p: Piece, q: Piece, section: CrossSection): boolean {
+  if (Math.abs(pieceTangent(p, 0.5)[2]) < 0.9 || Math.abs(pieceTangent(q, 0.5)[2]) < 0.9) return false;
+  return pieceDistance(p, q) < section.meanDistance;
+}
+
 /** Counts a turn's own integrals; returns the doubt about its sharp corners, m. */
 function ownShare(
   pieces: readonly PlacedPiece[],
@@ -174,7 +183,7 @@ function ownShare(
   for (let p = 0; p < n; p++) {
     count(selfIntegral(pieces[p].piece, section.meanDistance));
     for (let q = 0; q < p; q++) {
-      const soft = passes.same(p, q) ? section.meanDistance : 0;
+      const soft = passes.same(p, q) || stacked(pieces[p].piece, pieces[q].piece, section) ? section.meanDistance : 0;
       count(2 * pairIntegral(pieces[p], pieces[q], 0, soft, tolerance));
     }
     // Where the wire bends sharply its ends differ from a smooth run: exact for 0 and 90 degrees.

@@ -84,6 +84,40 @@ describe('pairs of pieces', () => {
     }
   });
 
+  test('long lines side by side, nearly parallel as the sides of a spiral are: closed form against the integral by parts', () => {
+    const a = { kind: 'line', x0: -0.15, y0: 0, x1: 0.17, y1: 0 } as const;
+    const { nodes, weights } = gaussLegendre(10);
+    const along = (b: typeof a, height: number, soft: number): number => {
+      const la = pieceLength(a);
+      const lb = pieceLength(b);
+      const [ux, uy] = [(a.x1 - a.x0) / la, (a.y1 - a.y0) / la];
+      const dot = (ux * (b.x1 - b.x0) + uy * (b.y1 - b.y0)) / lb;
+      let sum = 0;
+      for (let part = 0; part < 3000; part++) {
+        nodes.forEach((node, i) => {
+          const s = (part + (node + 1) / 2) / 3000;
+          const x = b.x0 + (b.x1 - b.x0) * s - a.x0;
+          const y = b.y0 + (b.y1 - b.y0) * s - a.y0;
+          const t = x * ux + y * uy;
+          const d = Math.hypot(x * uy - y * ux, height, soft);
+          sum += (weights[i]! / 6000) * lb * dot * (Math.asinh(t / d) + Math.asinh((la - t) / d));
+        });
+      }
+      return sum;
+    };
+    for (const [height, soft, y, slope] of [
+      [0, 0, 0.004, 1e-3],
+      [0.0018, 0, 0.004, 1e-2],
+      [0.0018, 0, 0, 1e-4],
+      [0, 0.0007, 0.003, 1e-5],
+      [0.001, 0.0005, 0.0005, 3e-2],
+    ] as const) {
+      const b = { kind: 'line', x0: 0.16, y0: y, x1: -0.14, y1: y + 0.3 * slope } as unknown as typeof a;
+      const got = pairIntegral(placePiece(a, 1e-4), placePiece(b, 1e-4), height, soft, 1e-4);
+      expect(got / along(b, height, soft)).toBeCloseTo(1, 8);
+    }
+  });
+
   test("a circle cut in arcs gives Maxwell's coaxial value", () => {
     const quarters = (radius: number) =>
       [0, 1, 2, 3].map((k) =>
