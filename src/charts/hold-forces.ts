@@ -2,44 +2,15 @@ import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'li
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, rounded } from './drag.ts';
+import { type ForceCurves, type ForceLabel, forceLabels, forceReading, valueSpan } from './hold-forces-labels.ts';
 import { holdForcesStyle } from './hold-forces-style.ts';
 import { curveAt, type LineFrame, lineFrame } from './line-chart-frame.ts';
-import { type Box, type LabelRequest, placeLabels } from './place-labels.ts';
+import type { Box } from './place-labels.ts';
 import { placed } from './placed.ts';
+import { roomyTicks } from './roomy-ticks.ts';
 import { SizedElement } from './sized-element.ts';
 import { curvePath } from './svg-path.ts';
 import { plain, withUnit } from './tick-text.ts';
-
-/** Forces over the offset in one direction. mm, N, N mm; all of one length. */
-export interface ForceCurves {
-  readonly offsetMm: Float64Array;
-  readonly restoringN: Float64Array;
-  readonly frictionN: Float64Array;
-  readonly pullN: Float64Array;
-  readonly tippingNmm: Float64Array;
-  /** Restoring force without ferrite; null: the same. */
-  readonly airRestoringN: Float64Array | null;
-  /** Where friction may let it stop, and from where it slides home, mm; null: nowhere. */
-  readonly restBandMm: number | null;
-  readonly captureMm: number | null;
-}
-
-/** What ticks need of a scale, whoever made it. */
-interface TickedScale {
-  (value: number): number;
-  ticks(count: number): number[];
-  range(): readonly number[];
-}
-
-/** Ticks of which the last, which carries the unit, does not touch the one before. */
-export function roomyTicks(scale: TickedScale, width: number): number[] {
-  const all = scale.ticks(Math.max(2, Math.floor(width / 70)));
-  const [, right] = scale.range();
-  const last = all.at(-1);
-  const before = all.at(-2);
-  if (last === undefined || before === undefined) return all;
-  return right - scale(last) < 18 && scale(last) - scale(before) < 56 ? [...all.slice(0, -2), last] : all;
-}
 
 type CurveId = 'restoring' | 'pull' | 'air' | 'tipping';
 
@@ -67,26 +38,15 @@ export class HoldForces extends SizedElement {
   #force: LineFrame = lineFrame({ width: 300, height: 200, xDomain: [0, 1], yDomain: [0, 1], left: 46, bottom: 10 });
   #torque: LineFrame = this.#force;
   #boxes: Map<string, Box> = new Map();
-  #labels: { id: string; text: string; kind: string }[] = [];
+  #labels: readonly ForceLabel[] = [];
 
   protected override willUpdate(changed: PropertyValues<this>): void {
     if ((changed as Map<string, unknown>).has('widthPx')) this.#boxes = new Map();
     const { curves } = this;
     const width = this.widthPx || 300;
     const end = curves ? curves.offsetMm[curves.offsetMm.length - 1] : 10;
-    const span = (lists: readonly (Float64Array | null)[], least: number): [number, number] => {
-      let low = 0;
-      let high = least;
-      for (const values of lists)
-        for (const value of values ?? []) {
-          low = Math.min(low, value);
-          high = Math.max(high, value);
-        }
-      const room = 0.06 * (high - low);
-      return [low < 0 ? low - room : 0, high + room];
-    };
-    const forces = span([curves?.restoringN ?? null, curves?.pullN ?? null, curves?.frictionN ?? null], 0.2);
-    const torques = span([curves?.tippingNmm ?? null], 1);
+    const forces = valueSpan([curves?.restoringN ?? null, curves?.pullN ?? null, curves?.frictionN ?? null], 0.2);
+    const torques = valueSpan([curves?.tippingNmm ?? null], 1);
     this.#force = lineFrame({ width, height: this.height, xDomain: [0, end], yDomain: forces, left: 50, bottom: 8 });
     this.#torque = lineFrame({
       width,
@@ -96,55 +56,9 @@ export class HoldForces extends SizedElement {
       left: 50,
       bottom: 24,
     });
-    this.#placeLabels();
-  }
-
-  #placeLabels(): void {
-    const { plot, x, y } = this.#force;
-    const requests: LabelRequest[] = [];
-    const obstacles: Box[] = [];
-    this.#labels = [];
-    const { curves } = this;
-    if (!curves) return;
-    const add = (id: string, text: string, kind: string, candidates: number[]): void => {
-      this.#labels.push({ id, text, kind });
-      requests.push({ id, width: this.labelWidth(text) + 6, height: 16, candidates });
-    };
-    const end = curves.offsetMm[curves.offsetMm.length - 1];
-    const along = (values: Float64Array, text: string): number[] => {
-      const half = this.labelWidth(text) / 2;
-      const places: number[] = [];
-      for (const share of [0.5, 0.6, 0.4, 0.7, 0.3, 0.8, 0.2, 0.12, 0.9, 0.06]) {
-        const at = share * end;
-        const py = y(curveAt(curves.offsetMm, values, at));
-        for (const out of [14, 20, 28])
-          places.push(x(at) + half * 0.8, py - out, x(at) - half * 0.8, py - out, x(at), py - out, x(at), py + out);
-        places.push(x(at) + half + 8, py, x(at) - half - 8, py);
-      }
-      return places;
-    };
-    for (const [id, text, at] of [
-      ['capture', 'capture', curves.captureMm],
-      ['rest', 'rest band', curves.restBandMm],
-    ] as const) {
-      if (at === null || at <= 0 || at > end) continue;
-      obstacles.push({ x: x(at) - 1, y: plot.y, width: 2, height: plot.height });
-      const half = this.labelWidth(text) / 2 + 6;
-      add(
-        id,
-        text,
-        'mark',
-        [12, 28, 44].flatMap((down) => [x(at) + half, plot.y + down, x(at) - half, plot.y + down]),
-      );
-    }
-    add('restoring', 'restoring force', 'restoring', along(curves.restoringN, 'restoring force'));
-    add('pull', 'pull', 'pull', along(curves.pullN, 'pull'));
-    add('friction', 'friction', 'friction', along(curves.frictionN, 'friction'));
-    if (curves.airRestoringN) add('air', 'without ferrite', 'air', along(curves.airRestoringN, 'without ferrite'));
-    for (const values of [curves.restoringN, curves.pullN, curves.frictionN])
-      for (let k = 0; k < values.length; k += 1)
-        obstacles.push({ x: x(curves.offsetMm[k]) - 2, y: y(values[k]) - 3, width: 4, height: 6 });
-    this.#boxes = placeLabels(requests, obstacles, plot, this.#boxes, 1);
+    const labels = curves ? forceLabels(curves, this.#force, (text) => this.labelWidth(text), this.#boxes) : null;
+    this.#labels = labels?.labels ?? [];
+    this.#boxes = labels?.boxes ?? new Map();
   }
 
   protected override render(): TemplateResult {
@@ -268,10 +182,7 @@ export class HoldForces extends SizedElement {
   readingText(at: number): string {
     const { curves } = this;
     if (!curves) return '';
-    const value = (values: Float64Array) => curveAt(curves.offsetMm, values, at);
-    const [restoring, friction] = [value(curves.restoringN), value(curves.frictionN)];
-    const verdict = restoring > friction ? 'slides home' : restoring < -friction ? 'slides away' : 'stays';
-    return `${this.axis} ${withUnit(at, 'mm')}: ${verdict}; restoring ${withUnit(restoring, 'N', 2)}, friction ${withUnit(friction, 'N', 2)}, pull ${withUnit(value(curves.pullN), 'N', 2)}, tips ${withUnit(value(curves.tippingNmm), 'N mm')}`;
+    return forceReading(curves, this.axis, at);
   }
 
   #read(value: number | null): void {

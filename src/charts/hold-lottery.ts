@@ -3,10 +3,10 @@ import { customElement, property, state } from 'lit/decorators.js';
 import { shareText } from '../analysis/hold/share-text.ts';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, rounded } from './drag.ts';
-import { roomyTicks } from './hold-forces.ts';
 import { curveAt } from './line-chart-frame.ts';
 import { linearScale } from './linear-scale.ts';
 import { placed } from './placed.ts';
+import { roomyTicks } from './roomy-ticks.ts';
 import { SizedElement } from './sized-element.ts';
 import { bandPath, curvePath } from './svg-path.ts';
 import { plain, withUnit } from './tick-text.ts';
@@ -199,6 +199,7 @@ export class HoldLottery extends SizedElement {
         (v) => svg`<line class="grid" x1="50" x2=${width - 10} y1=${y(v)} y2=${y(v)}></line>
         <text class="tick" x="43" y=${y(v) + 4} text-anchor="end">${plain(100 * v, fine)}\u00a0%</text>`,
       )}
+      <text class="tick" x="56" y=${CURVE - 40} text-anchor="start">in the recess, over its clearance</text>
       <path class="band" d=${band ?? ''}></path>
       <path class="curve" d=${stroke ?? ''}></path>
       ${

@@ -2,28 +2,33 @@ import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'li
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { dimensionLine } from './dimension-line.ts';
-import { arrowStep, type DragPhase, followPointer, rounded } from './drag.ts';
+import { arrowStep, rounded } from './drag.ts';
 import { drawPlan, planAxes } from './hold-plan-drawing.ts';
 import { type HoldPlanData, type PlanFrame, type PlanZoom, planExtents, planFrame } from './hold-plan-frame.ts';
 import { type PlanLabel, planLabels } from './hold-plan-labels.ts';
+import {
+  type ClearanceMovedDetail,
+  dragMagnet,
+  dragWall,
+  type MagnetMovedDetail,
+  type PlanGrip,
+  stepMagnet,
+  stepWall,
+} from './hold-plan-moves.ts';
+import {
+  clearanceOf,
+  magnetField,
+  magnetPlaces,
+  planDescription,
+  planObstacles,
+  wallPlace,
+} from './hold-plan-places.ts';
 import { planReading } from './hold-plan-reading.ts';
 import { holdPlanStyle } from './hold-plan-style.ts';
 import { type Box, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
 import { withUnit } from './tick-text.ts';
-
-export interface ClearanceMovedDetail {
-  readonly clearanceMm: number;
-  readonly phase: DragPhase;
-}
-
-export interface MagnetMovedDetail {
-  readonly index: number;
-  readonly xMm: number;
-  readonly yMm: number;
-  readonly phase: DragPhase;
-}
 
 /**
  * Plan of what holds the device: its outline in the pocket, where its centre is safe, where casual placements end.
@@ -66,55 +71,7 @@ export class HoldPlan extends SizedElement {
     this.#labels = planLabels(data, this.#frame, (text) => this.labelWidth(text));
     const { plot } = this.#frame;
     const room = { x: plot.x + 3, y: plot.y + 3, width: plot.width - 6, height: plot.height - 6 };
-    this.#boxes = placeLabels(this.#labels, this.#obstacles(data), room, this.#boxes);
-  }
-
-  #obstacles(data: HoldPlanData): Box[] {
-    const around = (x: number, y: number, half: number): Box => ({
-      x: x - half,
-      y: y - half,
-      width: 2 * half,
-      height: 2 * half,
-    });
-    const boxes: Box[] = [];
-    const wall = this.#wall(data);
-    if (wall) boxes.push(around(wall.x, wall.y, 13), { x: wall.slotX - 4, y: wall.y - 12, width: 70, height: 24 });
-    for (const [x, y] of this.#magnetPlaces(data)) boxes.push(around(x, y, 12));
-    const field = this.#magnetField(data);
-    if (field) boxes.push({ x: field.x - 32, y: field.y - 12, width: 64, height: 24 });
-    return boxes;
-  }
-
-  /** The handle on the pocket's right wall and the place of its number. */
-  #wall({ pocket, restMm, yawDeg }: HoldPlanData): { x: number; y: number; slotX: number } | null {
-    if (!pocket || this.zoom !== 'device') return null;
-    const { plot } = this.#frame;
-    const yaw = (yawDeg * Math.PI) / 180;
-    const at = pocket.halfWidthMm;
-    const up = -0.45 * pocket.halfHeightMm;
-    const x = this.#frame.x(restMm[0] + at * Math.cos(yaw) - up * Math.sin(yaw));
-    const y = this.#frame.y(restMm[1] + at * Math.sin(yaw) + up * Math.cos(yaw));
-    const right = x + 84 < plot.x + plot.width;
-    return { x, y, slotX: right ? x + 14 : x - 82 };
-  }
-
-  #magnetPlaces({ magnets, restMm, yawDeg }: HoldPlanData): [number, number][] {
-    const yaw = (yawDeg * Math.PI) / 180;
-    return (magnets?.positionsMm ?? []).map(([mx, my]) => [
-      this.#frame.x(restMm[0] + mx * Math.cos(yaw) - my * Math.sin(yaw)),
-      this.#frame.y(restMm[1] + mx * Math.sin(yaw) + my * Math.cos(yaw)),
-    ]);
-  }
-
-  /** Under the first magnet, inside the plot. */
-  #magnetField(data: HoldPlanData): { x: number; y: number } | null {
-    const [first] = this.#magnetPlaces(data);
-    if (!first || this.zoom !== 'device') return null;
-    const { plot, pxPerMm } = this.#frame;
-    const radius = (data.magnets?.radiusMm ?? 0) * pxPerMm;
-    const x = Math.min(Math.max(first[0], plot.x + 40), plot.x + plot.width - 40);
-    const below = first[1] + radius + 15;
-    return { x, y: below < plot.y + plot.height - 12 ? below : first[1] - radius - 15 };
+    this.#boxes = placeLabels(this.#labels, planObstacles(data, this.#frame, this.zoom), room, this.#boxes);
   }
 
   protected override render(): TemplateResult {
@@ -128,7 +85,7 @@ export class HoldPlan extends SizedElement {
         @pointerleave=${this.#onLeave}
       >
         <svg width=${frame.width} height=${frame.height} role="group" aria-label="Plan of what holds the device">
-          <g role="img" aria-label=${this.#description()}>
+          <g role="img" aria-label=${planDescription(this.data)}>
             ${planAxes(frame)} ${data ? drawPlan(data, frame) : nothing}
             ${this.#labels.map((label) => {
               const box = this.#boxes.get(label.id);
@@ -150,22 +107,6 @@ export class HoldPlan extends SizedElement {
       <p class="quiet" aria-live="polite">${this._announcement}</p>`;
   }
 
-  #description(): string {
-    const { data } = this;
-    if (!data) return 'Plan of what holds the device: not computed yet.';
-    const parts = ['Plan of what holds the device'];
-    if (data.playMm)
-      parts.push(
-        `the recess lets its centre go ${withUnit(data.playMm.halfXMm, 'mm')} along x and ${withUnit(data.playMm.halfYMm, 'mm')} along y`,
-      );
-    if (data.magnets) parts.push(`${data.magnets.positionsMm.length} pairs of magnets`);
-    if (data.placements) {
-      const works = data.placements.works.reduce((sum, one) => sum + one, 0);
-      parts.push(`${works} of ${data.placements.works.length} casual placements drawn work`);
-    }
-    return `${parts.join('; ')}.`;
-  }
-
   #deviceDimensions({ device, restMm, yawDeg }: HoldPlanData): unknown {
     if (yawDeg !== 0) return nothing;
     const { plot, x, y } = this.#frame;
@@ -182,8 +123,8 @@ export class HoldPlan extends SizedElement {
   #fields(data: HoldPlanData): TemplateResult {
     const { plot, narrow, x, y } = this.#frame;
     const at = (left: number, top: number) => placed({ left: `${left}px`, top: `${top}px` });
-    const wall = this.#wall(data);
-    const magnet = this.#magnetField(data);
+    const wall = wallPlace(data, this.#frame, this.zoom);
+    const magnet = magnetField(data, this.#frame, this.zoom);
     const row = plot.y + plot.height + 44;
     const below = narrow
       ? html`<div class="place from-left" style=${at(plot.x, row)}><slot name="device-width"></slot></div>
@@ -198,17 +139,17 @@ export class HoldPlan extends SizedElement {
   }
 
   #handles(data: HoldPlanData): unknown {
-    const wall = this.#wall(data);
-    const clearance = this.#clearance(data);
+    const wall = wallPlace(data, this.#frame, this.zoom);
+    const clearance = clearanceOf(data);
     return svg`${
       this.zoom === 'device'
-        ? this.#magnetPlaces(data).map(([x, y], index) => {
+        ? magnetPlaces(data, this.#frame).map(([x, y], index) => {
             const [mx, my] = data.magnets?.positionsMm[index] ?? [0, 0];
             return svg`<g class="handle move" tabindex="0" role="slider" aria-label=${`Magnet ${index + 1}`}
               aria-valuemin="0" aria-valuemax="200" aria-valuenow=${rounded(Math.hypot(mx, my), 0.01)}
               aria-valuetext=${`x ${withUnit(mx, 'mm')}, y ${withUnit(my, 'mm')}`}
-              @pointerdown=${(event: PointerEvent) => this.#onMagnetDown(event, index)}
-              @keydown=${(event: KeyboardEvent) => this.#onMagnetKey(event, index)}>
+              @pointerdown=${(event: PointerEvent) => this.#take(() => dragMagnet(event, index, data, this.#grip))}
+              @keydown=${(event: KeyboardEvent) => stepMagnet(event, index, data, this.#grip)}>
               <circle class="target" cx=${x} cy=${y} r="16"></circle>
               <circle class="focus" cx=${x} cy=${y} r="10.5"></circle>
               <circle class="knob" cx=${x} cy=${y} r="5.5"></circle>
@@ -221,17 +162,14 @@ export class HoldPlan extends SizedElement {
         ? svg`<g class="handle wall" tabindex="0" role="slider" aria-label="Clearance of the recess"
           aria-valuemin="0" aria-valuemax="100" aria-valuenow=${rounded(clearance, 0.001)}
           aria-valuetext=${withUnit(clearance, 'mm', 2)}
-          @pointerdown=${this.#onWallDown} @keydown=${this.#onWallKey}>
+          @pointerdown=${(event: PointerEvent) => this.#take(() => dragWall(event, data, this.#grip))}
+          @keydown=${(event: KeyboardEvent) => stepWall(event, data, this.#grip)}>
           <circle class="target" cx=${wall.x} cy=${wall.y} r="15"></circle>
           <circle class="focus" cx=${wall.x} cy=${wall.y} r="11"></circle>
           <circle class="knob" cx=${wall.x} cy=${wall.y} r="6.5"></circle>
         </g>`
         : nothing
     }`;
-  }
-
-  #clearance({ pocket, device }: HoldPlanData): number {
-    return pocket ? pocket.halfWidthMm - device.halfWidthMm : 0;
   }
 
   #readingPoint(): unknown {
@@ -245,8 +183,27 @@ export class HoldPlan extends SizedElement {
     </g>`;
   }
 
+  /** What the moves need of the plan. */
+  readonly #grip: PlanGrip = {
+    origin: () => this._frameElement,
+    pxPerMm: () => this.#frame.pxPerMm,
+    clearance: (detail) => {
+      this.#dragging = detail.phase === 'start' || detail.phase === 'move';
+      this.#emit<ClearanceMovedDetail>('clearance-moved', detail);
+    },
+    magnet: (detail) => {
+      this.#dragging = detail.phase === 'start' || detail.phase === 'move';
+      this.#emit<MagnetMovedDetail>('magnet-moved', detail);
+    },
+  };
+
   #emit<T>(name: string, detail: T): void {
     this.dispatchEvent(new CustomEvent<T>(name, { detail, bubbles: true, composed: true }));
+  }
+
+  #take(drag: () => void): void {
+    this.#read(null);
+    drag();
   }
 
   #read(point: readonly [number, number] | null): void {
@@ -277,72 +234,6 @@ export class HoldPlan extends SizedElement {
     this.#read(point);
     this._announcement = planReading(this.data, point);
   };
-
-  readonly #onWallDown = (event: PointerEvent): void => {
-    const { data } = this;
-    if (!data) return;
-    const from = this.#clearance(data);
-    this.#read(null);
-    let grab = 0;
-    followPointer(event, {
-      origin: this._frameElement,
-      moved: (_x, _y, phase, source) => {
-        this.#dragging = phase === 'start' || phase === 'move';
-        // Where the pointer is on the screen: what stands above the plan may change its height meanwhile.
-        const x = source instanceof PointerEvent ? source.clientX : grab;
-        if (phase === 'start') grab = x;
-        const still = phase === 'start' || phase === 'cancel';
-        const by = (x - grab) / this.#frame.pxPerMm;
-        const clearanceMm = still ? from : Math.max(0, rounded(from + by, source.shiftKey ? 0.01 : 0.05));
-        this.#emit<ClearanceMovedDetail>('clearance-moved', { clearanceMm, phase });
-      },
-    });
-  };
-
-  readonly #onWallKey = (event: KeyboardEvent): void => {
-    const step = arrowStep(event, 0.05, 0.01, 0.5);
-    if (!step || !this.data) return;
-    event.preventDefault();
-    const clearanceMm = Math.max(0, rounded(this.#clearance(this.data) + step[0] + step[1], 0.01));
-    this.#emit<ClearanceMovedDetail>('clearance-moved', { clearanceMm, phase: 'step' });
-  };
-
-  #onMagnetDown(event: PointerEvent, index: number): void {
-    const { data } = this;
-    const held = data?.magnets?.positionsMm[index];
-    if (!data || !held) return;
-    this.#read(null);
-    const yaw = (data.yawDeg * Math.PI) / 180;
-    let from: readonly [number, number] = [0, 0];
-    followPointer(event, {
-      origin: this._frameElement,
-      moved: (_x, _y, phase, source) => {
-        this.#dragging = phase === 'start' || phase === 'move';
-        const [x, y] = source instanceof PointerEvent ? [source.clientX, source.clientY] : from;
-        if (phase === 'start') from = [x, y];
-        const still = phase === 'start' || phase === 'cancel';
-        const dx = (x - from[0]) / this.#frame.pxPerMm;
-        const dy = (from[1] - y) / this.#frame.pxPerMm;
-        const step = source.shiftKey ? 0.1 : 0.5;
-        const xMm = still ? held[0] : rounded(held[0] + dx * Math.cos(yaw) + dy * Math.sin(yaw), step);
-        const yMm = still ? held[1] : rounded(held[1] - dx * Math.sin(yaw) + dy * Math.cos(yaw), step);
-        this.#emit<MagnetMovedDetail>('magnet-moved', { index, xMm, yMm, phase });
-      },
-    });
-  }
-
-  #onMagnetKey(event: KeyboardEvent, index: number): void {
-    const step = arrowStep(event, 0.5, 0.1, 5);
-    const held = this.data?.magnets?.positionsMm[index];
-    if (!step || !held) return;
-    event.preventDefault();
-    this.#emit<MagnetMovedDetail>('magnet-moved', {
-      index,
-      xMm: rounded(held[0] + step[0], 0.1),
-      yMm: rounded(held[1] + step[1], 0.1),
-      phase: 'step',
-    });
-  }
 }
 
 declare global {

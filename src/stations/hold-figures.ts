@@ -5,7 +5,7 @@ import type { AidName } from '../analysis/hold/lottery-report.ts';
 import { playBox, recessPlay } from '../analysis/hold/recess-play.ts';
 import { recessOf } from '../analysis/hold/recess-report.ts';
 import type { OffsetMap } from '../analysis/types.ts';
-import type { ForceCurves } from '../charts/hold-forces.ts';
+import type { ForceCurves } from '../charts/hold-forces-labels.ts';
 import type { LotteryCurve, LotteryRow } from '../charts/hold-lottery.ts';
 import type { HoldPlanData } from '../charts/hold-plan-frame.ts';
 import type { Design } from '../design/types.ts';

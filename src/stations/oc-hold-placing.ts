@@ -60,17 +60,23 @@ export class HoldPlacing extends StationElement {
         align-items: center;
         margin: 0;
       }
-      .tools label {
-        display: flex;
-        flex-wrap: wrap;
-        gap: 2px 8px;
-        align-items: center;
-        color: var(--soft);
-        font-size: var(--size-small);
+      .file {
+        position: relative;
+        cursor: pointer;
+        text-decoration: underline;
+        text-decoration-color: var(--rule);
+        text-underline-offset: 3px;
       }
-      .tools input {
-        font: inherit;
-        max-width: 100%;
+      .file input {
+        position: absolute;
+        inset: 0;
+        opacity: 0;
+        width: 100%;
+        cursor: pointer;
+      }
+      .file:focus-within {
+        outline: 2px solid var(--ink);
+        outline-offset: 3px;
       }
       .bad {
         margin: 4px 0 0;
@@ -125,8 +131,8 @@ export class HoldPlacing extends StationElement {
       ></textarea>
       <p class="tools">
         <button type="button" class="quiet" @click=${() => this.#take(session, this._text?.value ?? '')}>Take these rows</button>
-        <label>
-          or a CSV file
+        <label class="file">
+          <span>or a CSV file</span>
           <input type="file" accept=".csv,.tsv,.txt,text/csv" @change=${(event: Event) => void this.#import(session, event)} />
         </label>
         <span role="status">${this._taken}</span>

@@ -10,28 +10,27 @@ import type { HoldForces } from '../charts/hold-forces.ts';
 import '../charts/hold-lottery.ts';
 import type { HoldLottery } from '../charts/hold-lottery.ts';
 import '../charts/hold-plan.ts';
-import type { ClearanceMovedDetail, HoldPlan, MagnetMovedDetail } from '../charts/hold-plan.ts';
+import type { HoldPlan } from '../charts/hold-plan.ts';
 import type { PlanZoom } from '../charts/hold-plan-frame.ts';
+import type { ClearanceMovedDetail, MagnetMovedDetail } from '../charts/hold-plan-moves.ts';
 import type { ReadingMovedDetail } from '../charts/line-chart.ts';
-import '../charts/magnet-section.ts';
-import type { MagnetResizedDetail } from '../charts/magnet-section.ts';
 import type { DesignDocument } from '../design/schema.ts';
-import type { Design, MagnetsDocument } from '../design/types.ts';
+import type { Design } from '../design/types.ts';
 import '../parts/oc-answer.ts';
 import '../parts/oc-choice.ts';
 import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
 import '../parts/oc-note.ts';
 import '../parts/oc-progress.ts';
-import { arrangeMagnets } from '../state/commands/arrange-magnets.ts';
 import { moveMagnet } from '../state/commands/move-magnet.ts';
 import { setHolding } from '../state/commands/set-holding.ts';
 import { setValue } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
-import { forceFields, planFields, recessFields, sectionFields } from './hold-fields.ts';
+import { forceFields, planFields, recessFields } from './hold-fields.ts';
 import { forceCurves, lotteryCurve, lotteryRows, planData } from './hold-figures.ts';
 import { holdFileButtons } from './hold-files.ts';
+import { magnetCautions, magnetChoices, magnetSection } from './hold-magnets.ts';
 import { holdNumbers } from './hold-numbers.ts';
 import { holdStyle } from './hold-style.ts';
 import { aidOf, holdAnswer, holdWhy } from './hold-words.ts';
@@ -134,7 +133,7 @@ export class HoldStation extends StationElement {
           <div>${this.#lotteryFigure(session)}</div>
         </div>
         <div class="right">
-          <div>${this.#forceFigure(session)} ${this.#cautions(session)}</div>
+          <div>${this.#forceFigure(session)} ${magnetCautions(session)}</div>
           ${holdFileButtons(session, session.answers.map.value, report)}
         </div>
       </div>
@@ -167,6 +166,10 @@ export class HoldStation extends StationElement {
       magnets: magnets ? (this.#magnets ?? usualMagnets(design)) : null,
     });
   }
+
+  readonly #turnAxis = (axis: 'x' | 'y'): void => {
+    this._axis = axis;
+  };
 
   #planFigure(session: Session): TemplateResult {
     const { store, answers, hold } = session;
@@ -234,64 +237,9 @@ export class HoldStation extends StationElement {
             this._forceReading = event.detail?.value ?? null;
           }}
         ></oc-hold-forces>
-        ${
-          magnets
-            ? html`<div class="beneath">
-                <oc-choice
-                  .options=${[{ value: 'x', label: label('alongX') }, { value: 'y', label: label('alongY') }]}
-                  .value=${this._axis}
-                  @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => {
-                    this._axis = event.detail.value as 'x' | 'y';
-                  }}
-                ></oc-choice>
-                <oc-choice
-                  label=${label('magnetCount')}
-                  .options=${['1', '2', '3', '4'].map((value) => ({ value, label: value }))}
-                  .value=${String(magnets.positionsMm.length)}
-                  @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) =>
-                    store.run(arrangeMagnets, { pairs: Number(event.detail.value) })}
-                ></oc-choice>
-                <oc-choice
-                  label=${label('facing')}
-                  .options=${[
-                    { value: 'magnet', label: label('facingMagnet') },
-                    { value: 'steel', label: label('facingSteel') },
-                  ]}
-                  .value=${magnets.facing}
-                  @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) =>
-                    store.run(setValue, {
-                      path: 'holding.magnets.facing',
-                      value: event.detail.value,
-                      what: 'what the magnets face',
-                    })}
-                ></oc-choice>
-              </div>`
-            : nothing
-        }
-        <div class="pair">${magnets ? this.#section(session, design, magnets) : nothing} ${forceFields(session, design)}</div>`,
+        ${magnets ? magnetChoices(session, magnets, this._axis, this.#turnAxis) : nothing}
+        <div class="pair">${magnets ? magnetSection(session, design, magnets) : nothing} ${forceFields(session, design)}</div>`,
     });
-  }
-
-  /** One pair from the side, its numbers on it. */
-  #section(session: Session, design: Design, magnets: MagnetsDocument): TemplateResult {
-    return html`<oc-magnet-section
-      .pair=${magnets}
-      @magnet-resized=${(event: CustomEvent<MagnetResizedDetail>) => {
-        const { what, value, phase } = event.detail;
-        const name = label(what === 'gapMm' ? 'magnetGap' : 'magnetThickness').toLowerCase();
-        session.store.run(setValue, { path: `holding.magnets.${what}`, value, what: name }, phase);
-      }}
-    >
-      ${sectionFields(session, design)}
-    </oc-magnet-section>`;
-  }
-
-  /** What strong magnets can do, beside their forces. */
-  #cautions(session: Session): TemplateResult {
-    const { store, hold } = session;
-    const magnets = store.resolved.value.design.holding.magnets ? hold.report.value?.magnets : null;
-    if (!magnets) return html``;
-    return html`<oc-note class="cautions">${magnets.cautions.map((caution) => html`<span>${caution}</span> `)}</oc-note>`;
   }
 
   #lotteryFigure(session: Session): TemplateResult {

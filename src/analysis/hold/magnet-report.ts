@@ -13,17 +13,8 @@ import { layoutProfile } from '../../physics/magnet/pair-profile.ts';
 import { withPlateForces } from '../../physics/magnet/plate-force-map.ts';
 import type { PlateFlux } from '../../physics/magnet/saturation.ts';
 import { steelPlatePull } from '../../physics/magnet/steel-plate.ts';
-import {
-  type ForceTable,
-  forceTable,
-  type HoldingAnswer,
-  type HoldingBody,
-  holdDevice,
-  restPolygon,
-  type TippingAt,
-  type TurnTable,
-  turnTable,
-} from './holding.ts';
+import { type ForceTable, forceTable, type TippingAt, type TurnTable, turnTable } from './force-tables.ts';
+import { type HoldingAnswer, type HoldingBody, holdDevice, restPolygon } from './holding.ts';
 import type { CoilFieldAtMagnets } from './magnet-coil-field.ts';
 import type { ferriteOf } from './magnet-ferrite.ts';
 import type { SaturationEffect } from './magnet-saturation.ts';

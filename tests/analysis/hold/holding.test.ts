@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { forceTable, GRAVITY, type HoldingBody, holdDevice, restPolygon } from '../../../src/analysis/hold/holding.ts';
+import { GRAVITY, type HoldingBody, holdDevice, restPolygon } from '../../../src/analysis/hold/holding.ts';
 import { discPairForce } from '../../../src/physics/magnet/disc-pair.ts';
 import type { MagnetLayout } from '../../../src/physics/magnet/magnet-layout.ts';
 import { layoutProfile, type SidewaysForce } from '../../../src/physics/magnet/pair-profile.ts';
@@ -117,17 +117,5 @@ describe('holdDevice', () => {
     expect(() => holdDevice(spring(1, 1, 1), { ...body, massKg: 0 })).toThrow(/deviceMassG/);
     expect(() => holdDevice(spring(1, 1, 1), { ...body, friction: -1 })).toThrow(/friction/);
     expect(() => holdDevice(spring(1, 1, 1), { ...body, slope: 2 })).toThrow(/tableAngleDeg/);
-  });
-});
-
-describe('forceTable', () => {
-  it('lists the pair force in mm and N', () => {
-    const table = forceTable(layoutProfile(one, 0.03), body, 0.7, 0.02, 41);
-    const pair = discPairForce(magnet, magnet, 4e-3, 1.5e-3);
-    expect(table.offsetMm[8]).toBeCloseTo(4, 12);
-    expect(table.pullN[8]).toBeCloseTo(pair.pull, 9);
-    expect(table.restoringN[8]).toBeCloseTo(pair.restoring, 9);
-    expect(table.restoringN[0]).toBe(0);
-    expect(table.frictionN[8]).toBeCloseTo(0.3 * (0.18 * GRAVITY + pair.pull), 9);
   });
 });
