@@ -64,6 +64,25 @@ describe('handles by pointer', () => {
     expect(last.handle === 'transmitterOuter' && last.value).toBeGreaterThan(0.05);
   });
 
+  test('a drag during which the drawing is taken away ends where it stands', async () => {
+    const from = middle(handle('offset'));
+    await moveTo(from);
+    await press(from);
+    await pull({ x: from.x + 60, y: from.y });
+    const { x } = held.data.pose;
+    expect(x).not.toBe(0);
+    const lose = canvas().getContext('webgl2')!.getExtension('WEBGL_lose_context')!;
+    lose.loseContext();
+    await until(() => held.scene.lost);
+    expect(held.releases).toEqual([{ handle: 'offset', cancelled: false }]);
+    await pull({ x: from.x + 90, y: from.y });
+    await letGo(from);
+    expect(held.data.pose.x).toBe(x);
+    expect(held.releases).toHaveLength(1);
+    lose.restoreContext();
+    await until(() => !held.scene.lost);
+  });
+
   test('Escape takes a drag back', async () => {
     const from = middle(handle('offset'));
     await moveTo(from);
