@@ -21,6 +21,8 @@ export interface ReadingPoint {
 /** Room left round the larger outline, as a share of it. */
 const ROOM = 1.18;
 /** Half-width of a plot with nothing in it, mm. */
+/** Room for the numbers beneath, px; there are no dimensions here. */
+const TICKS = 26;
 const EMPTY_HALF = 12;
 
 /**
@@ -54,18 +56,22 @@ export class TwoOutlines extends SizedElement {
     this.#frame = mapFrame(this.widthPx || 400, half, half, this.tallest);
     const { plot, x, y } = this.#frame;
     const requests = ([this.here, this.there] as const).flatMap((map, i) => {
-      const ring = map?.safeOutline[0];
+      const ring = (map?.safeOutline ?? []).toSorted((a, b) => Math.max(...b) - Math.max(...a))[0];
       if (!ring) return [];
-      const candidates: number[] = [];
-      for (let k = 0; k < ring.length; k += 2 * Math.max(1, Math.floor(ring.length / 48))) {
-        const px = x(ring[k]!);
-        const py = y(ring[k + 1]!);
-        const out = Math.hypot(px - x(0), py - y(0)) || 1;
-        const push = i === 0 ? 26 : -26;
-        candidates.push(px + ((px - x(0)) / out) * push, py + ((py - y(0)) / out) * (push / 2));
-      }
       const text = i === 0 ? this.hereName : this.thereName;
-      return [{ id: String(i), width: this.labelWidth(text) + 6, height: 16, candidates }];
+      const width = this.labelWidth(text) + 6;
+      const candidates: number[] = [];
+      // Outside the line, or else inside it; the second the other way round, so that each keeps to its own.
+      for (const side of i === 0 ? [1, -1] : [-1, 1]) {
+        for (let k = 0; k < ring.length; k += 2 * Math.max(1, Math.floor(ring.length / 48))) {
+          const px = x(ring[k]!);
+          const py = y(ring[k + 1]!);
+          const out = Math.hypot(px - x(0), py - y(0)) || 1;
+          const [dx, dy] = [(px - x(0)) / out, (py - y(0)) / out];
+          candidates.push(px + side * dx * (width / 2 + 6), py + side * dy * 15);
+        }
+      }
+      return [{ id: String(i), width, height: 16, candidates }];
     });
     const obstacles: Box[] = rings.flatMap((ring) => {
       const boxes: Box[] = [];
@@ -78,7 +84,8 @@ export class TwoOutlines extends SizedElement {
   }
 
   protected override render(): TemplateResult {
-    const { width, height, plot } = this.#frame;
+    const { width, plot } = this.#frame;
+    const height = plot.y + plot.height + TICKS;
     return html`<div
         class="frame"
         style=${placed({ height: `${height}px` })}

@@ -123,6 +123,13 @@ export const besideStyle = css`
   td {
     font-weight: 500;
   }
+  td span {
+    white-space: nowrap;
+  }
+  td .band {
+    font-weight: 400;
+    color: var(--soft);
+  }
   td small {
     display: block;
     font-size: var(--size-small);
@@ -156,6 +163,12 @@ export const besideStyle = css`
     th,
     td {
       padding-left: 8px;
+    }
+  }
+  @media (max-width: 560px) {
+    td .band {
+      display: block;
+      font-size: var(--size-small);
     }
   }
 `;

@@ -20,6 +20,12 @@ import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 import { word } from './word.ts';
 
+/** A number with its band, which stands beneath it where there is no room beside it. */
+function withBand(text: string): TemplateResult {
+  const [, value, band] = /^(.*?)\s+(\(.*\))$/.exec(text) ?? [];
+  return value === undefined ? html`${text}` : html`<span>${value}</span> <span class="band">${band}</span>`;
+}
+
 /** Two designs: what differs, what each can do, and whether that is more than is known. */
 @customElement('oc-beside')
 export class BesidePage extends StationElement {
@@ -160,9 +166,9 @@ export class BesidePage extends StationElement {
               ${rows.map(
                 (row) =>
                   html`<tr>
-                    <th scope="row">${word(row.term)}</th>
-                    <td>${row.here}</td>
-                    <td>${row.there}</td>
+                    <th scope="row">${word(row.term, 'large')}</th>
+                    <td>${withBand(row.here)}</td>
+                    <td>${withBand(row.there)}</td>
                     <td class=${row.verdict}>
                       ${row.difference}${row.verdict === 'within' ? html`<small>within the bands</small>` : nothing}
                     </td>

@@ -170,6 +170,8 @@ export const reportStyle = css`
     .inputs p {
       margin-bottom: 8px;
     }
+  }
+  @media screen and (max-width: 360px) {
     th,
     td {
       white-space: normal;
