@@ -5,6 +5,7 @@ export function quickDesign() {
   const { document: bare } = STARTING_POINTS[0]!;
   return {
     ...bare,
+    placement: { offsetXMm: 0, offsetYMm: 0, yawDeg: 0 },
     transmitter: { ...bare.transmitter, coil: { ...bare.transmitter.coil, turns: 4 }, ferrite: null, metal: null },
     receiver: { ...bare.receiver, coil: { ...bare.receiver.coil, turns: 4 }, ferrite: null, metal: null },
   };

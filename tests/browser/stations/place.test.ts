@@ -185,7 +185,8 @@ test('crosshairs are linked: what is read in one figure shows in the other', asy
 
 test('nothing moves when the answers arrive', async () => {
   mounted.unmount();
-  mounted = await mountApp({ delayMs: 900 });
+  // Long enough for a machine that has other things to do as well.
+  mounted = await mountApp({ delayMs: 2500 });
   await settled(document);
   const tops = () =>
     ['oc-answer', 'oc-margin-map', 'oc-side-view', '#against-gap', '#gap', 'footer'].map((selector) =>
