@@ -32,6 +32,8 @@ export class ExposureAnswer {
 
   want(wanted: boolean): void {
     this.#wanted.value = wanted;
+    // What failed is asked again when somebody looks anew.
+    if (!wanted && this.#job.failure.peek() !== null) this.#job.stop();
   }
 
   /** Begins to follow the store; returns the way to stop. */

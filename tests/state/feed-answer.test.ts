@@ -53,3 +53,21 @@ test('waits while something is dragged', async () => {
   await there();
   expect(engine.asked.spread).toBe(2);
 });
+
+test('what failed is asked again when somebody looks anew', async () => {
+  stop();
+  let broken = true;
+  const { spread } = engine;
+  const flaky = {
+    ...engine,
+    spread: (...args: Parameters<typeof spread>) => (broken ? Promise.reject(new Error('lost')) : spread(...args)),
+  };
+  feed = new FeedAnswer(store, flaky);
+  stop = feed.start();
+  feed.want(true);
+  await new Promise((resolve) => setTimeout(resolve, 5));
+  broken = false;
+  feed.want(false);
+  feed.want(true);
+  await there();
+});

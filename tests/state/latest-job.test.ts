@@ -115,3 +115,28 @@ test('an intermediate answer is shown while the full one is on its way', async (
   await turn();
   expect(job.answer.value?.value).toBe(1);
 });
+
+test('what failed is asked once more on demand, with the same question; what did not fail is left alone', async () => {
+  const job = new LatestJob<number>({ whenNewer: 'abort' });
+  let round = 0;
+  const asked = async () => {
+    round += 1;
+    if (round === 1) throw new TypeError('Importing a module script failed.');
+    return { ok: true, value: round, elapsedMs: 0 } as const;
+  };
+  job.tryAgain();
+  job.ask('a', asked);
+  await turn();
+  expect(job.failure.value).toMatch(/could not be fetched/);
+  // The same question by itself is not asked for ever.
+  job.ask('a', asked);
+  await turn();
+  expect(round).toBe(1);
+  job.tryAgain();
+  expect(job.failure.value).toBeNull();
+  await turn();
+  expect(job.answer.value?.value).toBe(2);
+  job.tryAgain();
+  await turn();
+  expect(round).toBe(2);
+});
