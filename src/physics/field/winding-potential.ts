@@ -14,7 +14,7 @@ const TURN_EFFORT = 7.5;
  * Most nodes of a rung. A long wire that all but touches its plate would ask for millions; coarser nodes leave ripples
  * along the wire, which a panel's mean evens out (tests/physics/field/winding-potential).
  */
-const MOST_NODES = 16384;
+const MOST_NODES = 8192;
 /** Most nodes that are made to find out that there are too many. */
 const MOST_TRIED = 300_000;
 
