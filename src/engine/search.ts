@@ -12,7 +12,7 @@ import type { Outcome, Progress } from './types.ts';
 
 /** Trials per chunk: some tens of milliseconds each. */
 const TRIAL_CHUNK = 3;
-/** Points of the front that are kept, and how many of the best are confirmed by direct solutions. */
+/** Points of the front that are kept, and how many at a time are confirmed by direct solutions, the best first. */
 const MOST_FRONT = 14;
 const CONFIRMED = 3;
 /** Share of the time that goes into the trials. */
@@ -66,35 +66,46 @@ export async function searchDesigns(
   }
   const front = await frontOf(base.value);
   if (!front.ok) return front;
-  const wanted = [...front.value].sort((a, b) => a.result.value - b.result.value).slice(0, CONFIRMED);
-  const queue = [design, ...wanted.map((found) => found.design)];
-  const told = new Float64Array(queue.length);
-  const reports: (ConfirmedDesign['report'] | null)[] = queue.map(() => null);
-  const failed = await inChunks(queue.length, 1, runner.width, async (index) => {
-    const report = await judgeDesign(runner, plateAnswers, queue[index]!, signal, (share) => {
-      told[index] = share;
-      const done = told.reduce((sum, value) => sum + value, 0) / told.length;
-      hooks.onProgress?.({ fraction: TRIAL_SHARE + (1 - TRIAL_SHARE) * done, stage: 'confirming the best' });
+  const queue = [...front.value].sort((a, b) => a.result.value - b.result.value);
+  hooks.onProgress?.({ fraction: TRIAL_SHARE, stage: 'confirming the best' });
+  const own = await judgeDesign(runner, plateAnswers, design, signal, () => undefined);
+  if (!own.ok) return own;
+  const confirmed: ConfirmedDesign[] = [];
+  let next = 0;
+  while (next < queue.length) {
+    // As many again, as long as one not yet solved promises more than the best that was: the quick values rank, but the
+    // highest of them may have gone too far (too hot, overvoltage), all alike.
+    const best = Math.min(...confirmed.map((entry) => directValue(request, entry)));
+    if (next > 0 && best <= queue[next]!.result.value) break;
+    const round = queue.slice(next, next + CONFIRMED);
+    const from = next;
+    const reports: (ConfirmedDesign['report'] | null)[] = round.map(() => null);
+    const told = new Float64Array(round.length);
+    const failed = await inChunks(round.length, 1, runner.width, async (index) => {
+      const report = await judgeDesign(runner, plateAnswers, round[index]!.design, signal, (share) => {
+        told[index] = share;
+        const done = from + told.reduce((sum, value) => sum + value, 0);
+        const fraction = TRIAL_SHARE + (1 - TRIAL_SHARE) * Math.min(1, done / Math.max(CONFIRMED, queue.length));
+        hooks.onProgress?.({ fraction, stage: `confirming the best, ${from + 1} and on of ${queue.length}` });
+      });
+      // A found design that cannot be solved directly is left out.
+      if (report.ok) reports[index] = report.value;
+      return null;
     });
-    if (report.ok) reports[index] = report.value;
-    // A found design that cannot be solved directly is left out; the present pair must be.
-    else if (index === 0) return report;
-    return null;
-  });
-  if (failed) return failed;
-  const own = reports[0]!;
-  const confirmed = wanted
-    .flatMap((found, i): ConfirmedDesign[] => {
-      const report = reports[i + 1];
-      return report ? [{ ...found, report }] : [];
-    })
-    .sort((a, b) => directValue(request, a) - directValue(request, b));
+    if (failed) return failed;
+    next += round.length;
+    round.forEach((found, i) => {
+      const report = reports[i];
+      if (report) confirmed.push({ ...found, report });
+    });
+  }
+  confirmed.sort((a, b) => directValue(request, a) - directValue(request, b));
   return {
     ok: true,
     elapsedMs: now() - began,
     value: {
       goal: request.goal,
-      own,
+      own: own.value,
       ownResult: archive.results[0] ?? null,
       front: front.value,
       confirmed,

@@ -101,6 +101,16 @@ describe('the whole search', () => {
     expect(outcome.value.front.every(({ result }) => result.violation === 0)).toBe(true);
   });
 
+  it('looks further down the front where the highest quick values do not hold', async () => {
+    // Above 18 mm the direct solution gives nothing: gone too far.
+    const outcome = await ask(landscape((reachMm) => (reachMm > 18 ? 0 : reachMm)));
+    if (!outcome.ok) throw new Error(outcome.message);
+    const [best, ...rest] = outcome.value.confirmed;
+    const promised = outcome.value.front.map(({ result }) => result.reachMm).filter((reachMm) => reachMm <= 18);
+    expect(best?.report.at.reachMm).toBe(Math.max(...promised));
+    expect(rest.some(({ report }) => report.at.reachMm === 0)).toBe(true);
+  });
+
   it('gives a front of which none beats another in both, and tells it on the way', async () => {
     const seen: number[] = [];
     const outcome = await ask(

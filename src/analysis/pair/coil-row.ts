@@ -38,6 +38,8 @@ export interface CoilRowReport extends CoilRowAnswer {
 export interface MemberMap extends OffsetMap {
   readonly lowPercent: Float64Array;
   readonly highPercent: Float64Array;
+  /** Rectified voltage at the ping above the one that wakes, V. */
+  readonly wakeSlackV: Float64Array;
 }
 
 /**
@@ -55,10 +57,15 @@ export function memberMap(
   const circuit = mapCircuit(design, grid, 0, grid.m.length);
   const checks = checkNodes(model, grid.xMm, grid.yMm).map(([x, y]) => checkMap(design, model, plates, x, y));
   const map = finishOffsetMap(design, model, grid, circuit, checks, { linkModelMs: 0, gridMs: 0, circuitMs: 0 });
-  const { less, more } = spreadChecks(model, grid.xMm, grid.yMm, checks);
+  const { less, more, wakeRatio } = spreadChecks(model, grid.xMm, grid.yMm, checks);
   const moved = (share: (at: number) => number): Float64Array =>
     map.maxOutputA.map((amps, at) => marginPercent(amps * (1 + share(at)), map.demandA));
-  return { ...map, lowPercent: moved((at) => -less[at]!), highPercent: moved((at) => more[at]!) };
+  return {
+    ...map,
+    lowPercent: moved((at) => -less[at]!),
+    highPercent: moved((at) => more[at]!),
+    wakeSlackV: circuit.wakeV.map((volts, at) => volts * wakeRatio[at]! - design.receiver.pickup.wakeV),
+  };
 }
 
 /** Bilinear value of a map at a place; NaN beyond it. */
@@ -110,6 +117,7 @@ export function rowAnswer(design: Design, members: readonly RowMember[], maps: r
   const coupling = new Float64Array(total);
   const mutualInductanceH = new Float64Array(total);
   const wakes = new Uint8Array(total);
+  const wakeSlackV = new Float64Array(total).fill(-1);
   const driven = new Uint8Array(total);
   for (let j = 0, at = 0; j < yMm.length; j++) {
     for (let i = 0; i < xMm.length; i++, at++) {
@@ -117,7 +125,8 @@ export function rowAnswer(design: Design, members: readonly RowMember[], maps: r
         const map = maps[index]!;
         const [x, y] = [xMm[i]! - shiftMm[0], yMm[j]! - shiftMm[1]];
         const margin = sample(map, map.marginPercent, x, y);
-        const awake = sample(map, map.wakes, x, y) >= 0.5 ? 1 : 0;
+        const slackV = sample(map, map.wakeSlackV, x, y);
+        const awake = slackV >= 0 ? 1 : 0;
         const k = sample(map, map.coupling, x, y);
         // One that wakes the receiver before one that does not, then the margin; where both are limited alike, the coupling.
         const ahead =
@@ -131,6 +140,7 @@ export function rowAnswer(design: Design, members: readonly RowMember[], maps: r
         coupling[at] = k;
         mutualInductanceH[at] = sample(map, map.mutualInductanceH, x, y);
         wakes[at] = awake;
+        wakeSlackV[at] = slackV;
         driven[at] = index;
       });
     }
@@ -145,7 +155,7 @@ export function rowAnswer(design: Design, members: readonly RowMember[], maps: r
     slack: values.map((value) => value - level),
     smooth: true,
   });
-  const awake = { name: 'waking', slack: Float64Array.from(wakes, (flag) => (flag ? 1 : -1)), smooth: false };
+  const awake = { name: 'waking', slack: wakeSlackV, smooth: true };
   const region = safeRegion(xMm, yMm, [over(wanted), awake], { restMm });
   const holds = safeRegion(xMm, yMm, [over(0)], { restMm });
   const waking = safeRegion(xMm, yMm, [awake], { restMm });

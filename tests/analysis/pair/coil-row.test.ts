@@ -26,6 +26,7 @@ function cone(zeroMm: number, span = 20, points = 81): MemberMap {
     marginPercent,
     lowPercent: marginPercent.map((value) => value - 15),
     highPercent: marginPercent.map((value) => value + 5),
+    wakeSlackV: new Float64Array(points * points).fill(1),
     coupling: nothing,
     mutualInductanceH: nothing,
     wakes: new Uint8Array(points * points).fill(1),
