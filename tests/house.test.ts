@@ -56,6 +56,8 @@ const TESTED_THROUGH: Readonly<Record<string, readonly string[]>> = {
   ],
   'tests/physics/field/field-view.test.ts': ['physics/field/plate-flux'],
   'tests/physics/magnet/pair-profile.test.ts': ['physics/magnet/types'],
+  // A constant for loads under which nothing flows.
+  'tests/physics/circuit/operating-point.test.ts': ['physics/circuit/delivery'],
   'tests/physics/field/plate-response.test.ts': ['physics/field/plate-interior'],
   // The schema, read as a whole by every test of a design.
   'tests/design/check-schema.test.ts': [
@@ -100,7 +102,7 @@ const TESTED_THROUGH: Readonly<Record<string, readonly string[]>> = {
   'tests/cli/hold.test.ts': ['analysis/hold/hold-inputs'],
 };
 
-const THROUGH = new Map(
+const THROUGH = new Map<string, string>(
   Object.entries(TESTED_THROUGH).flatMap(([through, files]) =>
     files.map((file) => [`src/${file}.ts`, through] as const),
   ),

@@ -86,7 +86,7 @@ describe('the policy of the built page', () => {
       await page.goto(`${url}${await shareFragment(HOSTILE as never, station)}`);
       await answersIn(page);
       if (station !== 'lessons') {
-        expect(await page.evaluate(() => document.querySelector('oc-app')?.session.store.document.value.title)).toBe(
+        expect(await page.evaluate(() => document.querySelector('oc-app')?.session?.store.document.value.title)).toBe(
           HOSTILE.title,
         );
       }

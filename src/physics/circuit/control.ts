@@ -1,6 +1,6 @@
 import { bracketedRoot } from '../../numerics/bracketed-root.ts';
 import { hasLevel, neededRectifiedV, rectifierDemand, type Setting, targetRectifiedV } from './board-model.ts';
-import type { Delivery, LinkTier } from './delivery.ts';
+import { type Delivery, type LinkTier, NO_DELIVERY } from './delivery.ts';
 import type { Boards, Drive, DriveLimit } from './types.ts';
 
 /** Where the control comes to rest for one load. */
@@ -125,34 +125,10 @@ function judge(
   neededV: number,
   otherwise: Delivery | null,
 ): Steered {
-  if (best === null) return answer(otherwise ?? EMPTY, 'collapsed', limit);
+  if (best === null) return answer(otherwise ?? NO_DELIVERY, 'collapsed', limit);
   const regulated = best.delivery.rectifiedV >= neededV * (1 - 1e-9);
   return answer(best.delivery, regulated ? 'belowTarget' : 'starved', best.broken ?? limit);
 }
-
-/** Stands for "nothing flows" where even a short circuit at the rectifier does not draw the load. */
-const EMPTY: Delivery = Object.freeze({
-  setting: Object.freeze({ frequency: Number.NaN, level: 1 }),
-  rectifiedV: 0,
-  rectifierA: 0,
-  transmitterA: 0,
-  receiverA: 0,
-  currentProduct: 0,
-  transmitterPeakA: 0,
-  receiverPeakA: 0,
-  transmitterCapacitorPeakV: 0,
-  receiverCapacitorPeakV: 0,
-  linkW: 0,
-  rectifierLoss: 0,
-  ringingLoss: 0,
-  transmitterOhm: 0,
-  receiverOhm: 0,
-  deadTimeW: 0,
-  suppliedV: 0,
-  supplyA: 0,
-  overloaded: false,
-  method: 'firstHarmonic',
-} as const);
 
 /** Root of delivered minus wanted current along one actuator. */
 function refine(

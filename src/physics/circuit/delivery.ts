@@ -34,6 +34,30 @@ export interface Delivery {
   readonly method: SolverMethod;
 }
 
+/** Nothing flows, and no setting is known: even a short circuit at the rectifier does not draw the load. */
+export const NO_DELIVERY: Delivery = Object.freeze({
+  setting: Object.freeze({ frequency: Number.NaN, level: 1 }),
+  rectifiedV: 0,
+  rectifierA: 0,
+  transmitterA: 0,
+  receiverA: 0,
+  currentProduct: 0,
+  transmitterPeakA: 0,
+  receiverPeakA: 0,
+  transmitterCapacitorPeakV: 0,
+  receiverCapacitorPeakV: 0,
+  linkW: 0,
+  rectifierLoss: 0,
+  ringingLoss: 0,
+  transmitterOhm: 0,
+  receiverOhm: 0,
+  deadTimeW: 0,
+  suppliedV: 0,
+  supplyA: 0,
+  overloaded: false,
+  method: 'firstHarmonic',
+} as const);
+
 /** A way to solve the link: first harmonic or periodic steady state. */
 export interface LinkTier {
   readonly method: SolverMethod;

@@ -1,6 +1,6 @@
 import { bridgeSetting, rectifierDemand, regulatedV, type Setting } from './board-model.ts';
 import { brokenLimit, type Steered, steer, windowNodes } from './control.ts';
-import type { Delivery, LinkTier } from './delivery.ts';
+import { type Delivery, type LinkTier, NO_DELIVERY } from './delivery.ts';
 import { firstHarmonicTier } from './first-harmonic-tier.ts';
 import { lossesOf, receiverLoss, totalLoss, transmitterLoss } from './losses.ts';
 import { type MultiHarmonic, solveMultiHarmonic } from './multi-harmonic.ts';
@@ -133,28 +133,7 @@ function mostCurrent(tier: LinkTier, boards: Boards, rectifiedV: number): Delive
 function unloaded(boards: Boards, setting: Setting): Delivery {
   const { drive } = boards;
   const supplyA = drive.idleCurrent + drive.gateCharge * setting.frequency;
-  return {
-    setting,
-    rectifiedV: 0,
-    rectifierA: 0,
-    transmitterA: 0,
-    receiverA: 0,
-    currentProduct: 0,
-    transmitterPeakA: 0,
-    receiverPeakA: 0,
-    transmitterCapacitorPeakV: 0,
-    receiverCapacitorPeakV: 0,
-    linkW: 0,
-    rectifierLoss: 0,
-    ringingLoss: 0,
-    transmitterOhm: 0,
-    receiverOhm: 0,
-    deadTimeW: 0,
-    suppliedV: drive.supplyV - drive.supplyResistance * supplyA,
-    supplyA,
-    overloaded: false,
-    method: 'firstHarmonic',
-  };
+  return { ...NO_DELIVERY, setting, suppliedV: drive.supplyV - drive.supplyResistance * supplyA, supplyA };
 }
 
 /** State and the limit behind it for a solved load. */

@@ -36,35 +36,38 @@ export function turnsNodes(turns: readonly Turn[], spacing: number): FilamentNod
   return nodes;
 }
 
+/** Writes one node: the place at share `s` of a piece, and its element of length times `w`. */
+export function putNode(piece: Piece, z: number, s: number, w: number, k: number, out: FilamentNodes): void {
+  if (piece.kind === 'arc') {
+    const angle = piece.start + piece.sweep * s;
+    const cos = Math.cos(angle);
+    const sin = Math.sin(angle);
+    const element = piece.radius * piece.sweep * w;
+    out.x[k] = piece.cx + piece.radius * cos;
+    out.y[k] = piece.cy + piece.radius * sin;
+    out.z[k] = z + (piece.dz ?? 0);
+    out.dx[k] = -sin * element;
+    out.dy[k] = cos * element;
+    out.dz[k] = 0;
+  } else {
+    const dz0 = piece.dz0 ?? 0;
+    const rise = (piece.dz1 ?? 0) - dz0;
+    out.x[k] = piece.x0 + (piece.x1 - piece.x0) * s;
+    out.y[k] = piece.y0 + (piece.y1 - piece.y0) * s;
+    out.z[k] = z + dz0 + rise * s;
+    out.dx[k] = (piece.x1 - piece.x0) * w;
+    out.dy[k] = (piece.y1 - piece.y0) * w;
+    out.dz[k] = rise * w;
+  }
+}
+
 /** Writes the `n` nodes of one piece at index `at` of `out`. */
 export function fillPiece(piece: Piece, z: number, weight: number, n: number, at: number, out: FilamentNodes): void {
   const full = isFullCircle(piece);
   const rule = full ? null : gaussLegendre(n);
   for (let i = 0; i < n; i++) {
-    const k = at + i;
     const s = rule ? (rule.nodes[i] + 1) / 2 : (i + 0.5) / n;
-    const w = weight * (rule ? rule.weights[i] / 2 : 1 / n);
-    if (piece.kind === 'arc') {
-      const angle = piece.start + piece.sweep * s;
-      const cos = Math.cos(angle);
-      const sin = Math.sin(angle);
-      const element = piece.radius * piece.sweep * w;
-      out.x[k] = piece.cx + piece.radius * cos;
-      out.y[k] = piece.cy + piece.radius * sin;
-      out.z[k] = z + (piece.dz ?? 0);
-      out.dx[k] = -sin * element;
-      out.dy[k] = cos * element;
-      out.dz[k] = 0;
-    } else {
-      const dz0 = piece.dz0 ?? 0;
-      const rise = (piece.dz1 ?? 0) - dz0;
-      out.x[k] = piece.x0 + (piece.x1 - piece.x0) * s;
-      out.y[k] = piece.y0 + (piece.y1 - piece.y0) * s;
-      out.z[k] = z + dz0 + rise * s;
-      out.dx[k] = (piece.x1 - piece.x0) * w;
-      out.dy[k] = (piece.y1 - piece.y0) * w;
-      out.dz[k] = rise * w;
-    }
+    putNode(piece, z, s, weight * (rule ? rule.weights[i] / 2 : 1 / n), at + i, out);
   }
 }
 

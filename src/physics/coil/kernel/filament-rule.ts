@@ -1,6 +1,7 @@
 import { discreteGauss } from '../../../numerics/discrete-gauss.ts';
 import { gaussLegendre } from '../../../numerics/gauss-legendre.ts';
 import { mappedGauss } from '../../../numerics/mapped-gauss.ts';
+import { putNode } from '../nodes.ts';
 import { isFullCircle, pieceLength } from '../piece-geometry.ts';
 import type { FilamentNodes, Piece } from '../types.ts';
 import { type TurnRun, turnAt } from './turn-runs.ts';
@@ -135,28 +136,7 @@ function planeOf({ piece, z }: Part): number | null {
 function fillPart({ piece, z, weight, kind, count }: Part, at: number, out: FilamentNodes): void {
   const rule = kind === 'trapezoid' ? null : kind === 'gauss' ? gaussLegendre(count) : mappedGauss(count);
   for (let i = 0; i < count; i++) {
-    const k = at + i;
     const s = rule ? (rule.nodes[i]! + 1) / 2 : (i + 0.5) / count;
-    const w = weight * (rule ? rule.weights[i]! / 2 : 1 / count);
-    if (piece.kind === 'arc') {
-      const angle = piece.start + piece.sweep * s;
-      const cos = Math.cos(angle);
-      const sin = Math.sin(angle);
-      const element = piece.radius * piece.sweep * w;
-      out.x[k] = piece.cx + piece.radius * cos;
-      out.y[k] = piece.cy + piece.radius * sin;
-      out.z[k] = z + (piece.dz ?? 0);
-      out.dx[k] = -sin * element;
-      out.dy[k] = cos * element;
-    } else {
-      const dz0 = piece.dz0 ?? 0;
-      const rise = (piece.dz1 ?? 0) - dz0;
-      out.x[k] = piece.x0 + (piece.x1 - piece.x0) * s;
-      out.y[k] = piece.y0 + (piece.y1 - piece.y0) * s;
-      out.z[k] = z + dz0 + rise * s;
-      out.dx[k] = (piece.x1 - piece.x0) * w;
-      out.dy[k] = (piece.y1 - piece.y0) * w;
-      out.dz[k] = rise * w;
-    }
+    putNode(piece, z, s, weight * (rule ? rule.weights[i]! / 2 : 1 / count), at + i, out);
   }
 }
