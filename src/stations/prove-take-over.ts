@@ -1,6 +1,6 @@
 import { html, nothing, type TemplateResult } from 'lit';
+import type { Change } from '../analysis/prove/design-changes.ts';
 import type { FitReport } from '../analysis/prove/fit-report.ts';
-import type { Change } from '../analysis/prove/taken-over.ts';
 import { useFittedValues } from '../state/commands/use-fitted-values.ts';
 import type { Session } from '../state/session.ts';
 import { formatQuantity } from '../units/format.ts';

@@ -2,7 +2,8 @@ import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { documentOf } from '../../src/design/resolve.ts';
+import { parsePath, valueAt } from '../../src/design/path.ts';
+import { documentOf, parseDesign } from '../../src/design/resolve.ts';
 import { airDesign } from '../analysis/prove/synthetic-bench.ts';
 import { tell } from './capture.ts';
 
@@ -12,7 +13,7 @@ const csv = join(directory, 'bench.csv');
 writeFileSync(file, JSON.stringify(documentOf(airDesign())));
 
 test('readings of a CSV file are fitted: text, JSON with each value and residual, sheets', {
-  timeout: 60_000,
+  timeout: 240_000,
 }, async () => {
   writeFileSync(
     csv,
@@ -40,6 +41,15 @@ test('readings of a CSV file are fitted: text, JSON with each value and residual
   expect(report.combinations.length).toBeGreaterThan(0);
   expect(report.optima.length).toBeGreaterThan(0);
   expect(report.ensemble).toBeUndefined();
+  const fitted = readFileSync(join(folder, 'fitted-design.json'), 'utf8');
+  expect(parseDesign(JSON.parse(fitted)).ok).toBe(true);
+  const { changes } = report.takeOver;
+  expect(changes.length).toBeGreaterThan(0);
+  for (const { path, to } of changes) {
+    const parsed = parsePath(path);
+    if (parsed.ok) expect(valueAt(JSON.parse(fitted), parsed.segments), path).toBe(to);
+  }
+  expect(told.out).toMatch(/Fitted values as the design would have them/);
   expect(readFileSync(join(folder, 'grid.svg'), 'utf8')).toContain('check-bar');
   expect(readFileSync(join(folder, 'readings-sheet.svg'), 'utf8')).toContain('supply V');
 });

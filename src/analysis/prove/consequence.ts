@@ -58,8 +58,9 @@ export function suppliesOf(design: Design): number[] {
   return out.slice(0, 4);
 }
 
-/** Draws solved exactly on each side, and how many go into one piece of work. */
-const EXACT_DRAWS = 12;
+/** Draws solved exactly about the optima and about the priors, and how many go into one piece of work. */
+const EXACT_AFTER = 12;
+const EXACT_BEFORE = 6;
 const EXACT_CHUNK = 2;
 const QUICK_CHUNK = 50;
 
@@ -96,7 +97,7 @@ export async function bandsOf(
     };
   };
   const quick = await inPieces(draws, QUICK_CHUNK, 'quick');
-  const places = spreadOver(quick, EXACT_DRAWS);
+  const places = spreadOver(quick, optima === null ? EXACT_BEFORE : EXACT_AFTER);
   const exact = await inPieces([exactlyAt(centre), ...places.map((place) => draws[place])], EXACT_CHUNK, 'exact');
   const end = Math.min(...asked.lines.map(lineEnd));
   const band = (of: readonly number[], exactly: readonly number[], most: number): Uncertain => {

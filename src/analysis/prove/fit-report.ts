@@ -1,5 +1,6 @@
 import type { Uncertain } from '../types.ts';
 import type { Consequence } from './consequence.ts';
+import type { TakeOver } from './design-changes.ts';
 import type { Suggestion } from './diagnose.ts';
 import type { EfficiencyCurve } from './efficiency-curve.ts';
 import type { FitParameter } from './fit-parameters.ts';
@@ -7,7 +8,6 @@ import type { Combination } from './identify.ts';
 import type { Quantity } from './meter-accuracy.ts';
 import type { NextReading } from './next-reading.ts';
 import type { ParameterGroup, ParameterId } from './parameter-names.ts';
-import type { TakeOver } from './taken-over.ts';
 
 /** One fitted value. Units as the design's key has them; `1` for factors on what was computed. */
 export interface FittedValue {

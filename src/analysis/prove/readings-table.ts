@@ -127,6 +127,10 @@ export const READING_COLUMNS: readonly Column[] = Object.freeze([
   },
 ]);
 
+/** What the first row has to be. */
+const TABLE_REQUIRED =
+  'the first row of a table of readings: names such as supply V, supply A, output V, output A, gap mm, or numbers in this order';
+
 /** Faults told at once: enough for any slip, few enough for a text that is something else. */
 const FAULTS_TOLD = 100;
 
@@ -226,6 +230,11 @@ export function parseReadings(text: string): PastedReadings {
           });
         if (missing.length > 0) break;
         continue;
+      }
+      if (!cells.some((cell) => /\d/.test(cell) && numberOf(cell.trim()) !== null)) {
+        // Neither a known name nor a number: some other file, or a header in other words.
+        faults.push({ row, column: '', required: TABLE_REQUIRED, received: `"${safeText(line.trim(), 40)}"` });
+        break;
       }
     }
     if (readings.length >= DESIGN_LIMITS.readings) {

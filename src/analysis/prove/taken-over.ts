@@ -1,34 +1,12 @@
-import { withValueAt } from '../../design/edit.ts';
-import { parsePath } from '../../design/path.ts';
 import type { Design } from '../../design/types.ts';
 import { couplingOf } from '../link/link-at-pose.ts';
 import type { Bench } from './bench.ts';
 import { type BenchLink, shiftedLink } from './bench-links.ts';
 import { stateAt } from './bench-state.ts';
 import type { PairFacts } from './coil-facts.ts';
-import type { FitParameter } from './fit-parameters.ts';
+import type { Change, TakeOver } from './design-changes.ts';
 import type { FittedValue } from './fit-report.ts';
 import type { ParameterId } from './parameter-names.ts';
-
-/** One key of the design that fitted values would change. */
-export interface Change {
-  /** As in the list of values. */
-  readonly name: string;
-  readonly path: string;
-  readonly unit: FitParameter['unit'] | 'uH' | 'mohm';
-  /** What the model uses now: the design's value, or what was computed for it. */
-  readonly from: number;
-  readonly to: number;
-  /** Where the key says nothing yet. */
-  readonly wasComputed: boolean;
-}
-
-/** What the fit would change in the design, and what it leaves. */
-export interface TakeOver {
-  readonly changes: readonly Change[];
-  /** Values of which the readings say next to nothing: they stay. */
-  readonly left: readonly string[];
-}
 
 /** Fitted values have no more digits than this: their bands are wider by far. */
 const DIGITS = 5;
@@ -109,13 +87,4 @@ export function takeOverOf(
     }
   });
   return { changes, left };
-}
-
-/** The document with the changes written into it. */
-export function withChanges(document: unknown, changes: readonly Change[]): unknown {
-  return changes.reduce((out, { path, to }) => {
-    const parsed = parsePath(path);
-    const edited = parsed.ok ? withValueAt(out, parsed.segments, to) : null;
-    return edited?.ok ? edited.document : out;
-  }, document);
 }

@@ -1,4 +1,5 @@
 import { benchSheets } from '../../analysis/prove/bench-sheet.ts';
+import { withChanges } from '../../analysis/prove/design-changes.ts';
 import type { FitReport, FittedValue } from '../../analysis/prove/fit-report.ts';
 import type { Quantity } from '../../analysis/prove/meter-accuracy.ts';
 import { parseReadings, rowFaultLine } from '../../analysis/prove/readings-table.ts';
@@ -127,11 +128,32 @@ function fitText(report: FitReport, map: OffsetMap | null): string {
         `  chi-square ${chi2.toFixed(1)}, share ${(100 * weight).toFixed(0)} %, found by ${starts} of the searches`,
       );
   }
+  lines.push(...takeOverLines(report));
   lines.push('', 'What to read next, and by how much it would narrow the reach:');
   for (const { sentence, narrowing } of next) lines.push(`  ${(100 * narrowing).toFixed(0)} %  ${sentence}`);
   for (const note of notes) lines.push(`  ${note}`);
   return `${lines.join('\n')}\n`;
 }
+
+/** What the fit would change in the design. */
+function takeOverLines({ takeOver: { changes, left } }: FitReport): string[] {
+  if (changes.length === 0) return [];
+  const rows = changes.map(({ name, path, unit, from, to, wasComputed }) => [
+    name,
+    path,
+    `${show(from, unit)}${wasComputed ? ' (computed)' : ''}`,
+    show(to, unit),
+  ]);
+  const stay =
+    left.length === 0 ? '' : ` ${left.length} guessed values stay: the readings say next to nothing of them.`;
+  return [
+    '',
+    `Fitted values as the design would have them (--out writes it as ${FITTED_FILE}):${stay}`,
+    table([['value', 'key', 'now', 'then'], ...rows]),
+  ];
+}
+
+const FITTED_FILE = 'fitted-design.json';
 
 /** The report for a reader of JSON: ensemble left out, it is large and for maps only. */
 function jsonOf(report: FitReport, map: OffsetMap | null): string {
@@ -178,7 +200,11 @@ export const fit: Command = async (given, terminal) => {
     const document = jsonOf(report, map);
     const directory = given.values.get('out')?.[0];
     if (directory !== undefined) {
-      const written = writeTexts(directory, { 'fit.json': document, ...benchSheets(design) });
+      const written = writeTexts(directory, {
+        'fit.json': document,
+        [FITTED_FILE]: jsonText(withChanges(documentOf(design), report.takeOver.changes)),
+        ...benchSheets(design),
+      });
       terminal.err(`Wrote ${written.join(', ')}\n`);
     }
     terminal.out(given.values.has('json') ? document : fitText(report, map));

@@ -1,4 +1,4 @@
-import { type Change, withChanges } from '../../analysis/prove/taken-over.ts';
+import { type Change, withChanges } from '../../analysis/prove/design-changes.ts';
 import type { DesignDocument } from '../../design/schema.ts';
 import type { Command } from '../command.ts';
 

@@ -56,6 +56,20 @@ describe('pasted readings', () => {
     expect(faults).toHaveLength(1);
     expect(faults[0].required).toContain('supply voltage (V)');
   });
+  test('another kind of file, or a header in other words, is told once with what is wanted', () => {
+    for (const text of [
+      '{\n  "format": "offcentre-design",\n  "version": 1\n}',
+      'volts,amps\n5,0.5\n',
+      'Dear reader,\nhello',
+    ]) {
+      const { readings, faults } = parseReadings(text);
+      expect(readings).toEqual([]);
+      expect(faults).toHaveLength(1);
+      expect(rowFaultLine(faults[0])).toMatch(
+        /^row 1: must be the first row of a table of readings: names such as supply V, .*; received "/,
+      );
+    }
+  });
   test('nothing in, nothing out', () => {
     expect(parseReadings('').readings).toEqual([]);
     expect(parseReadings('\n\n').faults).toEqual([]);

@@ -4,9 +4,9 @@ import { benchLink, benchPose, shiftedLink } from '../../../src/analysis/prove/b
 import { quickMost } from '../../../src/analysis/prove/bench-prediction.ts';
 import { benchBoards, stateAt } from '../../../src/analysis/prove/bench-state.ts';
 import { pairFacts } from '../../../src/analysis/prove/coil-facts.ts';
+import { withChanges } from '../../../src/analysis/prove/design-changes.ts';
 import { type FitLinks, fitBench } from '../../../src/analysis/prove/fit-bench.ts';
 import type { FitReport } from '../../../src/analysis/prove/fit-report.ts';
-import { withChanges } from '../../../src/analysis/prove/taken-over.ts';
 import { documentOf, parseDesign } from '../../../src/design/resolve.ts';
 import { boardsOf } from '../../../src/design/to-si.ts';
 import type { Design } from '../../../src/design/types.ts';
