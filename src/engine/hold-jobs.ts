@@ -19,8 +19,10 @@ import { ferriteFluxRound, ferriteSampleCount, ferriteSamples } from '../analysi
 import type { MagnetReport } from '../analysis/hold/magnet-report.ts';
 import { type SaturationCase, saturatedChange } from '../analysis/hold/magnet-saturation.ts';
 import type { RecessAnswer, Stacking } from '../analysis/hold/recess.ts';
+import type { ClearanceBand } from '../analysis/hold/recess-report.ts';
 import type { SettleTry } from '../analysis/hold/recess-settle.ts';
 import {
+  clearanceBand,
   quickRecess,
   type RecessPlace,
   type RecessStep,
@@ -67,6 +69,8 @@ export const holdJobs = {
       readonly tries: readonly SettleTry[];
     },
   ): RecessStep => recessStep(a, a.stacking, a.quick, a.tries),
+  holdRecessBand: (a: HoldInputs & { readonly stacking: Stacking }): ClearanceBand | null =>
+    clearanceBand(a, a.stacking),
   holdRecessDirect: (a: { readonly design: Design; readonly place: RecessPlace }): number => recessDirect(a, a.place),
   holdMagnetCount: (a: { readonly design: Design }): number => ferriteSampleCount(a.design),
   holdMagnetForces: (a: { readonly design: Design; readonly from: number; readonly to: number }): Float64Array =>

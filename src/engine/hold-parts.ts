@@ -82,7 +82,10 @@ export function createHoldParts(runner: Runner) {
     for (;;) {
       const next = await ask('holdRecessStep', { ...turns, quick: quick.value, tries });
       if (!next.ok) return next;
-      if (next.value.kind === 'settled') return obtained(next.value.recess);
+      if (next.value.kind === 'settled') {
+        const band = await ask('holdRecessBand', turns);
+        return band.ok ? obtained({ ...next.value.recess, clearanceBandMm: band.value }) : band;
+      }
       const { clearanceMm, worst, places } = next.value;
       const { design } = inputs;
       const margins = await all(

@@ -62,6 +62,7 @@ const GROUP_OF: { readonly [K in keyof LaterJobs]: keyof typeof GROUPS } = Objec
   holdWorstDirect: 'hold',
   holdRecessQuick: 'hold',
   holdRecessStep: 'hold',
+  holdRecessBand: 'hold',
   holdRecessDirect: 'hold',
   holdMagnetCount: 'hold',
   holdMagnetForces: 'hold',

@@ -72,10 +72,10 @@ function stackLines({ stack, region, regionNotes, safeHere, safeHereReachMm }: H
 }
 
 function magnetLines(magnets: MagnetReport): TemplateResult {
-  const { holding, heating, saturation, flux } = magnets;
+  const { holding, spread, heating, saturation, flux } = magnets;
   const worst = [flux.dock, flux.device].reduce((most, plate) => Math.max(most, plate?.peakT ?? 0), 0);
   return html`<li>
-      pull at home <b>${newton(holding.pullN)}</b>, lifted off with ${newton(Math.max(0, holding.pullOffN))}; friction
+      pull at home <b>${newton(holding.pullN)}</b> (${spread.pullN.low.toFixed(1)}\u2060–\u2060${newton(spread.pullN.high)}), lifted off with ${newton(Math.max(0, holding.pullOffN))}; friction
       ${newton(holding.frictionN)}
     </li>
     <li>

@@ -1,5 +1,6 @@
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
 import type { AidName } from '../analysis/hold/lottery-report.ts';
+import type { ClearanceBand } from '../analysis/hold/recess-report.ts';
 import { shareText } from '../analysis/hold/share-text.ts';
 import type { OffsetMap } from '../analysis/types.ts';
 import { formatQuantity } from '../units/format.ts';
@@ -65,6 +66,20 @@ function beforeReport(map: OffsetMap | null): AnswerSpan[] {
   ];
 }
 
+/** ` (none–6.1 mm)` in grey. */
+function clearanceSpans(band: ClearanceBand | null): AnswerSpan[] {
+  if (!band) return [];
+  const end = (value: number | null) => (value === null ? 'none' : value.toFixed(1));
+  return [
+    { text: ` (${end(band.low)}${RANGE}${end(band.high)}${band.high === null ? '' : `${NBSP}mm`})`, tone: 'uncertain' },
+  ];
+}
+
+/** ` (7.9–9.4)` in grey; `or anywhere` where an end has no limit. */
+function rangeSpan(low: number, high: number | null): AnswerSpan {
+  return { text: ` (${low.toFixed(1)}${RANGE}${high === null ? 'anywhere' : high.toFixed(1)})`, tone: 'uncertain' };
+}
+
 function recessSpans({ recess }: HoldReport): AnswerSpan[] {
   const { recommended, asDesigned, wantedMarginPercent: wanted } = recess;
   if (recommended.clearanceMm === null)
@@ -76,6 +91,7 @@ function recessSpans({ recess }: HoldReport): AnswerSpan[] {
   const spans: AnswerSpan[] = [
     plainSpan('A recess of up to '),
     strong(mm(most, 2)),
+    ...clearanceSpans(recommended.clearanceBandMm),
     plainSpan(` clearance keeps ${percent(wanted)} in hand`),
   ];
   if (asDesigned) {
@@ -87,7 +103,7 @@ function recessSpans({ recess }: HoldReport): AnswerSpan[] {
 
 function magnetSpans({ magnets }: HoldReport): AnswerSpan[] {
   if (!magnets) return [];
-  const { holding } = magnets;
+  const { holding, spread } = magnets;
   if (holding.pullOffN <= 0) return [bad(' The magnets push it off.')];
   if (holding.restBandMm === null)
     return [
@@ -98,8 +114,10 @@ function magnetSpans({ magnets }: HoldReport): AnswerSpan[] {
   const spans: AnswerSpan[] = [
     plainSpan(' The magnets bring it home from '),
     strong(mm(holding.captureRadiusMm)),
+    rangeSpan(spread.captureMm.low, spread.captureMm.high),
     plainSpan(' to within '),
     strong(mm(holding.restBandMm)),
+    ...(spread.restMm ? [rangeSpan(spread.restMm.low, spread.restMm.high)] : []),
   ];
   if (magnets.restBandIsSafe === false) spans.push(plainSpan(', '), bad('not all of it safe'));
   return [...spans, plainSpan('.')];

@@ -38,6 +38,7 @@ function sequence(options: { readonly fails?: string } = {}) {
             ],
           }
         : { kind: 'settled', recess: { stacking, direct: tries[1]?.direct } },
+    holdRecessBand: () => ({ low: 1, high: 4 }),
     holdRecessDirect: ({ place }: JobArguments<'holdRecessDirect'>) => 30 + place[0],
     holdMagnetCount: () => 5,
     holdMagnetForces: ({ from, to }: JobArguments<'holdMagnetForces'>) => Float64Array.of(from, to),
@@ -124,7 +125,10 @@ describe('the question of holding', () => {
     expect(reports[1]).toMatchObject({
       model: { level: 'fine' },
       done: {
-        advice: { worst: { stacking: 'worst', direct: 31 }, rss: { stacking: 'rss', direct: 31 } },
+        advice: {
+          worst: { stacking: 'worst', direct: 31, clearanceBandMm: { low: 1, high: 4 } },
+          rss: { stacking: 'rss', direct: 31 },
+        },
         magnets: { pairs: 2 },
         check: { places: 2, shortfallPercent: 1 },
       },

@@ -24,8 +24,11 @@ describe('the answer of Hold', () => {
   test('both: clearance, magnets, chance, each with its numbers', () => {
     const text = plain(spansText(holdAnswer(both, 'both')));
     expect(text).toMatch(
-      /^A recess of up to \d\.\d\d mm clearance keeps 20 % in hand; yours leaves \d+ %\. The magnets bring it home from \d\.\d mm to within \d\.\d mm\. Put down casually it works [\d.]+ % \([\d.]+–[\d.]+ %\), without it [\d.]+ %\.$/,
+      /^A recess of up to \d\.\d\d mm clearance keeps 20 % in hand; yours leaves \d+ %\. The magnets bring it home from \d\.\d mm \(\d\.\d–\d\.\d\) to within \d\.\d mm \(\d\.\d–(\d\.\d|anywhere)\)\. Put down casually it works [\d.]+ % \([\d.]+–[\d.]+ %\), without it [\d.]+ %\.$/,
     );
+    const recommended = { ...both.recess.recommended, clearanceBandMm: { low: null, high: 6.13 } };
+    const banded = holdAnswer({ ...both, recess: { ...both.recess, recommended } }, 'recess');
+    expect(plain(spansText(banded))).toMatch(/^A recess of up to \d\.\d\d mm \(none–6\.1 mm\) clearance keeps/);
     const why = plain(holdWhy(both, true));
     expect(why).toMatch(
       /^Runs out first at the .* corner.*: 20\.\d % solved directly; the model’s own band there is \d+ to \d+ %\./,

@@ -15,6 +15,7 @@ import type { PlateFlux } from '../../physics/magnet/saturation.ts';
 import { steelPlatePull } from '../../physics/magnet/steel-plate.ts';
 import { type ForceTable, forceTable, type TippingAt, type TurnTable, turnTable } from './force-tables.ts';
 import { type HoldingAnswer, type HoldingBody, holdDevice, restPolygon } from './holding.ts';
+import { type HoldingSpread, holdingSpread } from './holding-spread.ts';
 import type { CoilFieldAtMagnets } from './magnet-coil-field.ts';
 import type { ferriteOf } from './magnet-ferrite.ts';
 import type { SaturationEffect } from './magnet-saturation.ts';
@@ -32,6 +33,8 @@ export interface MagnetReport {
   /** Torque against a turn at home; the plates' part of it is left out. */
   readonly overTurn: TurnTable;
   readonly holding: HoldingAnswer;
+  /** How far it may be off, by friction and remanence. */
+  readonly spread: HoldingSpread;
   /** N/m and N m/rad at home, without ferrite; null for steel. */
   readonly stiffness: { readonly sidewaysX: number; readonly sidewaysY: number; readonly yaw: number } | null;
   /** Rest band, mm, flat x y about the resting place. */
@@ -126,6 +129,7 @@ export function magnetReport(design: Design, options: Partial<MagnetReportOption
     airAlongX: forceTable(air, body, 0, reach, TABLE_POINTS, tipping),
     overTurn: turnTable(force, body, MOST_TURN, TABLE_POINTS),
     holding,
+    spread: holdingSpread(design, force, body, { reach }, holding),
     stiffness: magnets.facing === 'magnet' ? layoutStiffness(layout) : null,
     restBandMm: rest,
     restBandIsSafe: safeOutline && rest.length > 0 ? polygonInside(safeOutline, placed) : null,

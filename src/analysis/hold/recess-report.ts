@@ -34,6 +34,11 @@ export interface RecessReport {
   readonly notes: readonly string[];
 }
 
+export interface ClearanceBand {
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
 /** A recommendation with its worst placement solved directly. */
 export interface CheckedRecess extends RecessAnswer {
   /** Margin at the worst placement (and its mirror images) by direct solution, percent; null where none was given. */
@@ -42,6 +47,11 @@ export interface CheckedRecess extends RecessAnswer {
   readonly directTries: number;
   /** The model's own band there, percent; null where none was given. */
   readonly band: Uncertain | null;
+  /**
+   * Clearances that the band's ends would allow, mm: `low` null where a margin at the low end allows none. Null as a whole where
+   * no band is known.
+   */
+  readonly clearanceBandMm: ClearanceBand | null;
 }
 
 export interface RecessMargins {
@@ -113,6 +123,7 @@ export function recommendRecess(question: RecessQuestion, stacking: Stacking, ma
   return {
     directPercent: null,
     directTries: 0,
+    clearanceBandMm: null,
     ...answer,
     band: margins.bandAt ? margins.bandAt(xMm, yMm, yaw) : null,
   };

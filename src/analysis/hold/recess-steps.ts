@@ -1,9 +1,10 @@
 /** The recommended recess in steps short enough to be stopped between. */
 import type { LinkModel } from '../link/link-model.ts';
 import { bandFor, type HoldInputs, mostClearance } from './hold-inputs.ts';
+import type { HoldLayer } from './hold-layer.ts';
 import { directMargin, marginsFromLayers } from './hold-margins.ts';
 import { type RecessAnswer, type RecessQuestion, recommendClearance, type Stacking } from './recess.ts';
-import { type CheckedRecess, recessQuestion } from './recess-report.ts';
+import { type CheckedRecess, type ClearanceBand, recessQuestion } from './recess-report.ts';
 import { leastOf, type Mirrored, nextSettleStep, type SettleTry, settlePlaces } from './recess-settle.ts';
 import type { WorstPlacement } from './worst-placement.ts';
 
@@ -47,7 +48,22 @@ export function recessStep(
   const step = nextSettleStep(questionOf(inputs), stacking, quick, tries);
   if (step.kind === 'solve') return { ...step, places: settlePlaces(step.worst, mirroredOf(inputs)) };
   const { xMm, yMm, yaw } = step.recess.worst;
-  return { kind: 'settled', recess: { ...step.recess, band: bandFor(inputs)(xMm, yMm, yaw) } };
+  return { kind: 'settled', recess: { ...step.recess, band: bandFor(inputs)(xMm, yMm, yaw), clearanceBandMm: null } };
+}
+
+/**
+ * Clearances at the ends of the margins' band, by the maps: about a tenth of a second each. Null where the maps have none.
+ */
+export function clearanceBand(inputs: HoldInputs, stacking: Stacking): ClearanceBand | null {
+  const at = (pick: (layer: HoldLayer) => Float64Array | null): number | null | undefined => {
+    const layers = inputs.layers.map((layer) => ({ ...layer, marginPercent: pick(layer) ?? layer.marginPercent }));
+    return inputs.layers.every((layer) => pick(layer) !== null)
+      ? recommendClearance(questionOf({ ...inputs, layers }), stacking).clearanceMm
+      : undefined;
+  };
+  const low = at((layer) => layer.lowPercent);
+  const high = at((layer) => layer.highPercent);
+  return low === undefined || high === undefined ? null : { low, high };
 }
 
 /** Direct margin at a placement, percent: a tenth of a second. */
@@ -61,7 +77,7 @@ export function settledRecess(inputs: HoldInputs, stacking: Stacking): CheckedRe
   const tries: SettleTry[] = [];
   for (;;) {
     const step = recessStep(inputs, stacking, quick, tries);
-    if (step.kind === 'settled') return step.recess;
+    if (step.kind === 'settled') return { ...step.recess, clearanceBandMm: clearanceBand(inputs, stacking) };
     const { clearanceMm, worst, places } = step;
     tries.push({ clearanceMm, worst, direct: leastOf(places.map((place) => recessDirect(inputs, place))) });
   }

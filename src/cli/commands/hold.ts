@@ -40,7 +40,14 @@ function recessRow(name: string, wanted: number, recess: CheckedRecess): string[
   const { clearanceMm, directPercent, worst, band } = recess;
   const margin = directPercent ?? worst.marginPercent;
   const sure = band ? `, the model's own band ${band.low.toFixed(0)} to ${band.high.toFixed(0)} %` : '';
-  return [name, mm(clearanceMm), `${margin.toFixed(2)} % at the ${worst.name}${sure}${endsAtOnce(recess, wanted)}`];
+  const ends = recess.clearanceBandMm;
+  const end = (value: number | null) => (value === null ? 'none' : value.toFixed(2));
+  const range = ends ? `(${end(ends.low)} to ${end(ends.high)} mm) ` : '';
+  return [
+    name,
+    mm(clearanceMm),
+    `${range}${margin.toFixed(2)} % at the ${worst.name}${sure}${endsAtOnce(recess, wanted)}`,
+  ];
 }
 
 function holdText(report: HoldReport): string {
@@ -76,11 +83,25 @@ function holdText(report: HoldReport): string {
     rows.push(['safe over all gaps', volume, `${region.cutOff ? 'at least; ' : ''}level and not turned`]);
   }
   if (magnets) {
-    const { holding, heating } = magnets;
+    const { holding, spread, heating } = magnets;
+    const to = (low: number, high: string): string => `${low.toFixed(1)} to ${high}`;
     rows.push(
-      ['pull at home', newton(holding.pullN), `${magnets.pairs} pairs; lifted off with ${newton(holding.pullOffN)}`],
-      ['capture radius', mm(holding.captureRadiusMm), ''],
-      ['rest band', mm(holding.restBandMm), magnets.restBandIsSafe === false ? 'not all of it safe' : ''],
+      [
+        'pull at home',
+        newton(holding.pullN),
+        `(${to(spread.pullN.low, newton(spread.pullN.high))}) ${magnets.pairs} pairs; lifted off with ${newton(holding.pullOffN)}`,
+      ],
+      ['capture radius', mm(holding.captureRadiusMm), `(${to(spread.captureMm.low, mm(spread.captureMm.high))})`],
+      [
+        'rest band',
+        mm(holding.restBandMm),
+        [
+          spread.restMm
+            ? `(${to(spread.restMm.low, spread.restMm.high === null ? 'anywhere' : mm(spread.restMm.high))})`
+            : '',
+          magnets.restBandIsSafe === false ? 'not all of it safe' : '',
+        ].join(' '),
+      ],
       [
         'pair snapped together',
         newton(magnets.contactPerPairN),

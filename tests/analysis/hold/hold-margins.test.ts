@@ -116,7 +116,7 @@ describe(`the lottery against ${DIRECT} placements solved directly: full integra
   );
 
   it('its probability lies within their interval, and single placements differ only near the border', {
-    timeout: 900_000,
+    timeout: 3_600_000,
   }, () => {
     const lottery = runLottery({ ...LOTTERY, conditions: checked.conditions.slice(0, 1) }).all;
     const drawn = drawPlacements(LOTTERY.placing, DIRECT, 99, null);

@@ -77,7 +77,9 @@ const points = () => deep(mounted.app, 'oc-hold-lottery').shadowRoot?.querySelec
 test('answers with recess, magnets and the lottery, and its text has width', () => {
   const text = answerText(mounted.app);
   expect(text).toMatch(/^A recess of up to [\d.]+ mm clearance keeps 20 % in hand; yours leaves \d+ %\./);
-  expect(text).toMatch(/The magnets bring it home from [\d.]+ mm to within [\d.]+ mm\./);
+  expect(text).toMatch(
+    /The magnets bring it home from [\d.]+ mm \([\d.]+–[\d.]+\) to within [\d.]+ mm \([\d.]+–[\d.]+\)\./,
+  );
   expect(text).toMatch(/works (100|99\.\d+) % \([\d.]+–[\d.]+ %\), without it \d+ %\.$/);
   const why = deep(mounted.app, 'oc-answer').shadowRoot?.querySelector('p')?.textContent ?? '';
   expect(why).toMatch(/corner, not turned: 20\.0.% solved directly; the model’s own band there is \d+ to \d+.%/);
@@ -205,6 +207,43 @@ describe('on the plan', () => {
     await choose('close up');
     expect(width()).toBeGreaterThan(2.4 * far);
   });
+});
+
+test('own placements: faults by row and column, nothing taken; then taken, kept and undone', async () => {
+  await choose('as I have seen');
+  expect(holding().placing.kind).toBe('gaussian');
+  const text = deep(mounted.app, 'oc-hold-placing').shadowRoot?.querySelector('textarea') as HTMLTextAreaElement;
+  const take = () =>
+    deepAll(mounted.app, 'button')
+      .find((e) => e.textContent?.trim() === 'Take these rows')
+      ?.click();
+  text.value = 'x mm\ty mm\tyaw\n1\t2\t3\nabc\t1\n';
+  take();
+  await settled(mounted.app);
+  expect(words('[role=alert] li')).toEqual([
+    'row 3, x: must be a number from -1000 to 1000 mm; received "abc".',
+    'Nothing was taken over; mend the rows and take them again.',
+  ]);
+  expect(holding().placing.kind).toBe('gaussian');
+  // What was typed is still there to be mended.
+  expect(text.value).toContain('abc');
+  text.value = '0\t0\t0\n1,5\t-1\t4\n60\t0\t0';
+  take();
+  await whole();
+  expect(holding().placing).toMatchObject({
+    kind: 'list',
+    placements: [{ xMm: 0 }, { xMm: 1.5, yawDeg: 4 }, { xMm: 60 }],
+  });
+  expect(words('[role=status]')).toContain('3 placements taken.');
+  expect(mounted.session.hold.report.value?.lottery.byAid[0].answer.all).toMatchObject({ hits: 2, trials: 3 });
+  expect(mounted.session.store.undoLabel.value).toBe('Change 3 placements');
+  await choose('anywhere in a circle');
+  expect(holding().placing.kind).toBe('disc');
+  expect(deepAll(mounted.app, 'oc-hold-placing oc-dimension, oc-dimension').length).toBeGreaterThan(2);
+  await choose('as I have seen');
+  // The rows are kept, and chosen at once.
+  expect(holding().placing.placements).toHaveLength(3);
+  expect(holding().placing.kind).toBe('list');
 });
 
 test('forces: more pairs, steel, and both axes', async () => {
