@@ -1,6 +1,6 @@
 import { tensorPoints } from '../../numerics/chebyshev.ts';
+import { isMirrored } from '../../physics/coil/mirrored.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
-import { isMirrored } from '../../physics/field/winding-potential.ts';
 import { type AttitudeSamples, attitudeSamples } from './attitude-samples.ts';
 import type { LinkContext } from './link-context.ts';
 import { type Attitude, type LinkDomain, sideRadius } from './link-domain.ts';

@@ -1,5 +1,5 @@
+import { isMirrored } from '../../physics/coil/mirrored.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
-import { isMirrored } from '../../physics/field/winding-potential.ts';
 
 /**
  * Attitudes from which all others follow: turns spread evenly over a period, and at each of them tilts in parts of the

@@ -1,9 +1,9 @@
 import { InputError } from '../../numerics/errors.ts';
+import { isMirrored } from '../../physics/coil/mirrored.ts';
 import { poseMatrix } from '../../physics/coil/nodes.ts';
 import { outlineBox } from '../../physics/field/outline-grid.ts';
 import { bodySupport, sideBodies } from '../../physics/field/solid-bodies.ts';
 import type { LinkSide } from '../../physics/field/types.ts';
-import { isMirrored } from '../../physics/field/winding-potential.ts';
 
 /** The box of offsets and gaps a link model covers, at one yaw and tilt. Metres. */
 export interface LinkDomain {

@@ -3,6 +3,7 @@ import { roundWireFactors, skinDepth } from '../conductor/round-wire.ts';
 import { COPPER_RESISTIVITY_20C, COPPER_TEMPERATURE_COEFFICIENT, MU0 } from '../constants.ts';
 import { roundRingPair, roundRingSelf, stripRingPair } from './coaxial-circles.ts';
 import { type CrossSection, cornerAddition, cornerDoubt, crossSectionOf } from './cross-section.ts';
+import { isMirrored } from './mirrored.ts';
 import { passRanges } from './pass-ranges.ts';
 import { pieceDistance, pieceTangent } from './piece-geometry.ts';
 import { type PlacedPiece, pairIntegral, placePiece, selfIntegral } from './piece-pair.ts';
@@ -115,7 +116,7 @@ function ringRadius(turn: Turn): number {
 function generalSelf(winding: Winding, section: CrossSection, tolerance: number, rings: boolean): Estimate {
   const shapes = turnsByShape(winding);
   const placed = shapes.map(([turn]) => turn.pieces.map((piece) => placePiece(piece, tolerance)));
-  const mirrored = rings && winding.spec.outline.shape !== 'path';
+  const mirrored = isMirrored(winding);
   const unit = MU0 / (4 * Math.PI);
   let value = 0;
   let scale = 0;

@@ -1,4 +1,5 @@
 import { gaussLegendre } from '../../numerics/gauss-legendre.ts';
+import { isMirrored } from '../coil/mirrored.ts';
 import { nearbyPieces } from '../coil/nearby-pieces.ts';
 import { passRanges } from '../coil/pass-ranges.ts';
 import { isFullCircle, pieceLength, piecePoint, pieceTangent } from '../coil/piece-geometry.ts';
@@ -56,7 +57,7 @@ export function placeStations(
 ): Station[] {
   const { externalField, externalIsSymmetric } = options;
   const rings = winding.spec.winding === 'rings';
-  const mirrored = rings && winding.spec.outline.shape !== 'path' && (externalField === null || externalIsSymmetric);
+  const mirrored = isMirrored(winding) && (externalField === null || externalIsSymmetric);
   const source = windingField(winding, 1e-3);
   const near = nearbyPieces(winding, reach);
   const total = new Float64Array(3);

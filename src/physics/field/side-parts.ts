@@ -1,3 +1,4 @@
+import { isMirrored } from '../coil/mirrored.ts';
 import { MU0 } from '../constants.ts';
 import type { OutlineBox } from './outline-grid.ts';
 import { addPanelField } from './panel-potential.ts';
@@ -8,7 +9,7 @@ import { type SheetNetwork, sheetNetwork, skinDepth } from './sheet-network.ts';
 import { type SideLayout, sideLayout } from './side-layout.ts';
 import type { Listeners } from './skeleton.ts';
 import type { FerritePlate, LinkSide } from './types.ts';
-import { isMirrored, NodeLadder, windingOnPanels } from './winding-potential.ts';
+import { NodeLadder, windingOnPanels } from './winding-potential.ts';
 
 /** Everything on one side at one level that does not depend on the pose or on what lies beyond. */
 export interface SideParts {

@@ -1,5 +1,6 @@
 import { filamentRule } from '../coil/kernel/filament-rule.ts';
 import { type TurnRun, turnRuns } from '../coil/kernel/turn-runs.ts';
+import { isMirrored } from '../coil/mirrored.ts';
 import { turnsNodes } from '../coil/nodes.ts';
 import { turnLength } from '../coil/turn-polyline.ts';
 import type { FilamentNodes, Winding } from '../coil/types.ts';
@@ -106,11 +107,6 @@ export function windingOnPanels(ladder: NodeLadder, panels: PanelSet, out: Float
   }
   if (mirrored) for (let g = 1; g < 4; g++) out.copyWithin(g * members, 0, members);
   return out;
-}
-
-/** Whether a winding is its own image under x -> -x and under y -> -y. */
-export function isMirrored({ spec }: Winding): boolean {
-  return spec.winding === 'rings' && spec.outline.shape !== 'path';
 }
 
 /**
