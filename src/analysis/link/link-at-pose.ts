@@ -1,6 +1,6 @@
 import type { LinkElectrical, ResistanceLaw } from '../../physics/circuit/types.ts';
 import type { Pose } from '../../physics/coil/types.ts';
-import { couplingWithError } from '../../physics/field/field-model.ts';
+import { couplingWithError } from '../../physics/field/coupling-error.ts';
 import type { LinkContext } from './link-context.ts';
 import { NO_PLATE_CHANGE, type PlateChange, type PlateLevel } from './plates.ts';
 

@@ -1,6 +1,7 @@
 import { poseMatrix } from '../coil/nodes.ts';
 import type { Pose } from '../coil/types.ts';
 import { MU0 } from '../constants.ts';
+import { COUPLING_SHARE, COUPLING_SHARE_METAL, COUPLING_SHARE_SINGLE } from './coupling-error.ts';
 import { createFieldView, type FieldView, plateField } from './field-view.ts';
 import {
   classForm,
@@ -11,17 +12,21 @@ import {
   solveLink,
 } from './link-solver.ts';
 import { refusePlates, refusePose, refuseTouching } from './plate-fault.ts';
+import { sheetCutoff } from './sheet-cutoff.ts';
 import { SideModel } from './side-model.ts';
 import { bodyDistance, heightOver } from './solid-bodies.ts';
 import { type TurnField, turnFields } from './turn-field.ts';
+import { turnRipple } from './turn-ripple.ts';
 import type { LinkSide } from './types.ts';
 
 export interface FieldOptions {
   /** Frequency at which metal sheets are evaluated, Hz. */
   readonly frequency: number;
+  /** The two grids of the fine level: cells are those of level 1 over so much. Finer ones are for checks by refinement. */
+  readonly grids: readonly [number, number];
 }
 
-export const FIELD_DEFAULTS: FieldOptions = Object.freeze({ frequency: 150e3 });
+export const FIELD_DEFAULTS: FieldOptions = Object.freeze({ frequency: 150e3, grids: [2, 3] as const });
 
 /**
  * `fine`: two grids, extrapolated, with an error estimate. `coarse`: the first of them alone. `rough`: a coarser one, for
@@ -94,17 +99,16 @@ export interface FieldModel {
 
 const ROUGH = 1;
 const COARSE = 2;
+/** Grid of fields in views and at turns. */
 const FINE = 3;
 /** How much more thinning the coarse level (and the rough one) bears: 5e-4 of a change. */
 const COARSE_LOOSENESS = 8;
-/** Error of a grid falls as the square of its cell. */
-const EXTRAPOLATION = 1 / ((FINE / COARSE) ** 2 - 1);
 /** Share of a change that the coarse grid alone may be off: without metal, and with. Measured 0.009 and 0.025. */
 const COARSE_SHARE = 0.012;
 const COARSE_SHARE_METAL = 0.035;
-/** The same of the rough grid: measured 0.041 at round plates, 0.02 at rectangular ones with metal and without. */
+/** The same of the rough grid: measured 0.041 at round plates, with metal 0.1 at a narrow sheet behind a thin plate. */
 const ROUGH_SHARE = 0.06;
-const ROUGH_SHARE_METAL = 0.08;
+const ROUGH_SHARE_METAL = 0.13;
 /** Claimed error: the extrapolation's step times this, and a share of the change for thinning, kernels, iteration. */
 const STEP_SHARE = 1.5;
 /** The step is trusted less where cells are wide against a narrow winding's charge, up to this factor. */
@@ -115,10 +119,13 @@ const DOUBT_FLOOR = 0.005;
 const FLOOR = 6e-4;
 /** The share where there is metal: its edges and thickness are stood in for. */
 const FLOOR_METAL = 0.01;
-/** Least relative error claimed for k, and its share of the largest relative error of L1, L2 and M. */
-const FLOOR_COUPLING = 3e-4;
-const COUPLING_SHARE = 0.15;
-const COUPLING_SHARE_METAL = 0.4;
+/**
+ * A mutual change may cancel by itself, the more so where metal takes away what ferrite adds: its error counts at least this
+ * share of what the two sides' changes are made of.
+ */
+const MUTUAL_SHARE = 0.2;
+const MUTUAL_SHARE_METAL = 0.35;
+const FAR_AWAY: Pose = Object.freeze({ x: 0, y: 0, z: 1, yaw: 0, tiltX: 0, tiltY: 0 });
 
 interface GridSolution {
   readonly change: GridChange;
@@ -151,16 +158,36 @@ export function createFieldModel(
   receiver: LinkSide,
   options: Partial<FieldOptions> = FIELD_DEFAULTS,
 ): FieldModel {
-  const { frequency } = { ...FIELD_DEFAULTS, ...options };
+  const { frequency, grids } = { ...FIELD_DEFAULTS, ...options };
+  const [first, second] = grids;
+  // Error of a grid falls as the square of its cell.
+  const extrapolation = 1 / ((second / first) ** 2 - 1);
   refusePlates(transmitter, 'transmitter');
   refusePlates(receiver, 'receiver');
   const one = sideModel(transmitter, -1, frequency);
   const two = sideModel(receiver, 1, frequency);
   const hasMetal = transmitter.metal !== null || receiver.metal !== null;
-  const doubt = Math.max(one.coarseness(FINE), two.coarseness(FINE)) / TRUSTED_COARSENESS;
+  const doubt = Math.max(one.coarseness(second), two.coarseness(second)) / TRUSTED_COARSENESS;
   const stepShare = STEP_SHARE * Math.min(MOST_DOUBT, Math.max(1, doubt));
   const couplingShare = hasMetal ? COUPLING_SHARE_METAL : COUPLING_SHARE;
   const floorShare = (hasMetal ? FLOOR_METAL : FLOOR) + DOUBT_FLOOR * Math.max(0, doubt - 1);
+  const mutualShare = hasMetal ? MUTUAL_SHARE_METAL : MUTUAL_SHARE;
+  const ripples = { dL1: turnRipple(transmitter), dL2: turnRipple(receiver), dM: 0 };
+  /** What is left out and known to be: between the turns, and of sheets that are cut off. */
+  const leftOut = (pose: Pose): GridChange => {
+    const cutoff = sheetCutoff(one, two, pose);
+    return mapChange((key) => ripples[key] + cutoff[key]);
+  };
+
+  /**
+   * What each change is made of: changes of both signs may cancel, and a mutual one may pass through zero.
+   */
+  const madeOf = (grid: GridSolution, value: GridChange): GridChange => {
+    const made = (own: number, total: number) => Math.abs(MU0 * own) + Math.abs(total - MU0 * own);
+    const dL1 = made(grid.end1.network.self, grid.change.dL1);
+    const dL2 = made(grid.end2.network.self, grid.change.dL2);
+    return { dL1, dL2, dM: Math.max(Math.abs(value.dM), mutualShare * Math.sqrt(dL1 * dL2)) };
+  };
 
   const solveGrid = (matrix: Float64Array, level: number, looseness = 1): GridSolution => {
     const inverse = inverseMotion(matrix);
@@ -219,39 +246,37 @@ export function createFieldModel(
       const value = MU0 * side.self(ROUGH);
       return { value, error: (hasMetal ? ROUGH_SHARE_METAL : ROUGH_SHARE) * Math.abs(value) };
     }
-    const [coarse, fine] = [COARSE, FINE].map((level) => MU0 * side.self(level)) as [number, number];
-    const step = EXTRAPOLATION * (fine - coarse);
+    const [coarse, fine] = grids.map((level) => MU0 * side.self(level)) as [number, number];
+    const step = extrapolation * (fine - coarse);
     return { value: fine + step, error: stepShare * Math.abs(step) + floorShare * Math.abs(fine) };
   };
 
   return {
     solve(pose, level = 'fine') {
       const matrix = matrixOf(pose);
+      const out = leftOut(pose);
       if (level !== 'fine') {
         const rough = level === 'rough';
         const only = solveGrid(matrix, rough ? ROUGH : COARSE, COARSE_LOOSENESS);
         const [bare, metal] = rough ? [ROUGH_SHARE, ROUGH_SHARE_METAL] : [COARSE_SHARE, COARSE_SHARE_METAL];
         const share = hasMetal ? metal : bare;
-        const errors = mapChange((key) => share * Math.abs(only.change[key]));
-        return assemble(only, only.change, errors, lossOf(only), couplingShare, 0);
+        const of = madeOf(only, only.change);
+        const errors = mapChange((key) => share * of[key] + out[key]);
+        return assemble(only, only.change, errors, lossOf(only), COUPLING_SHARE_SINGLE, 0);
       }
-      const coarse = solveGrid(matrix, COARSE);
-      const fine = solveGrid(matrix, FINE);
-      const step = mapChange((key) => EXTRAPOLATION * (fine.change[key] - coarse.change[key]));
+      const coarse = solveGrid(matrix, first);
+      const fine = solveGrid(matrix, second);
+      const step = mapChange((key) => extrapolation * (fine.change[key] - coarse.change[key]));
       const value = mapChange((key) => fine.change[key] + step[key]);
-      // Changes of both signs may cancel, and a mutual one may pass through zero: what counts is what they are made of.
-      const made = (own: number, total: number) => Math.abs(MU0 * own) + Math.abs(total - MU0 * own);
-      const made1 = made(fine.end1.network.self, fine.change.dL1);
-      const made2 = made(fine.end2.network.self, fine.change.dL2);
-      const made12 = Math.max(Math.abs(value.dM), 0.2 * Math.sqrt(made1 * made2));
-      const of = { dL1: made1, dL2: made2, dM: made12 };
-      const errors = mapChange((key) => stepShare * Math.abs(step[key]) + floorShare * of[key]);
+      const of = madeOf(fine, value);
+      const errors = mapChange((key) => stepShare * Math.abs(step[key]) + floorShare * of[key] + out[key]);
       return assemble(fine, value, errors, lossOf(fine), couplingShare, coarse.solution.evaluations);
     },
     alone(level = 'fine') {
       const a = selfOf(one, level === 'rough');
       const b = selfOf(two, level === 'rough');
-      return { dL1: a.value, dL2: b.value, errors: { dL1: a.error, dL2: b.error } };
+      const out = leftOut(FAR_AWAY);
+      return { dL1: a.value, dL2: b.value, errors: { dL1: a.error + out.dL1, dL2: b.error + out.dL2 } };
     },
     fieldView(pose, i1, i2) {
       const matrix = matrixOf(pose);
@@ -305,31 +330,4 @@ function assemble(
 /** Imaginary part of the permeability, mu'' = mu' tan delta. */
 function lossWeight(side: LinkSide): number {
   return side.ferrite ? side.ferrite.relativePermeability * side.ferrite.lossTangent : 0;
-}
-
-/**
- * Coupling factor with plates and its numerical error. Errors of L and M go together, so k is far better than they are:
- * its error is the step of the extrapolation in k itself, or a share of the largest relative error of L1, L2 and M.
- *
- * @param change its `couplingShare` where known; without it the larger one of metal is taken
- * @param air inductances without plates, H
- */
-export function couplingWithError(
-  change: Pick<FieldChange, 'dL1' | 'dL2' | 'dM' | 'errors' | 'grid'> & { readonly couplingShare?: number },
-  air: { readonly l1: number; readonly l2: number; readonly mutual: number },
-): { readonly value: number; readonly error: number } {
-  const k = (c: GridChange) => (air.mutual + c.dM) / Math.sqrt((air.l1 + c.dL1) * (air.l2 + c.dL2));
-  const value = k(change);
-  const relative = Math.max(
-    change.errors.dL1 / (air.l1 + change.dL1),
-    change.errors.dL2 / (air.l2 + change.dL2),
-    change.errors.dM / Math.max(Math.abs(air.mutual + change.dM), 0.05 * Math.sqrt(air.l1 * air.l2)),
-  );
-  return {
-    value,
-    error: Math.max(
-      Math.abs(value - k(change.grid)),
-      ((change.couplingShare ?? COUPLING_SHARE_METAL) * relative + FLOOR_COUPLING) * Math.abs(value),
-    ),
-  };
 }

@@ -1,7 +1,7 @@
 import { pieceReach } from '../coil/piece-geometry.ts';
 import type { Winding } from '../coil/types.ts';
 import { incidentClasses } from './link-solver.ts';
-import { outlineBox } from './outline-grid.ts';
+import { type OutlineBox, outlineBox } from './outline-grid.ts';
 import { type SideLayout, sideLayout } from './side-layout.ts';
 import { type SideNetwork, sideCharges, sideCurrents, sideNetwork } from './side-network.ts';
 import { type Fineness, type SideParts, sideParts } from './side-parts.ts';
@@ -34,6 +34,17 @@ export class SideModel {
 
   get bare(): boolean {
     return !this.side.ferrite && !this.side.metal;
+  }
+
+  /** Half-extent of the cut part of a larger sheet, m; null where the whole sheet is modelled. */
+  get cutOff(): number | null {
+    const sheet = sheetBox(this.side);
+    return sheet?.cutOff ? Math.min(sheet.box.halfWidth, sheet.box.halfHeight) : null;
+  }
+
+  /** Distance from the winding's mid-plane to the sheet's front, m. */
+  get sheetDepth(): number {
+    return Math.abs(this.#layout.metalFront);
   }
 
   /**
@@ -113,10 +124,31 @@ export class SideModel {
   }
 }
 
-/** Half-extent of the largest of a side's plates and its winding, m. */
+/** Half-extent of what is modelled of a side: its winding, its ferrite, and of its sheet the part that is cut, m. */
 function sideReach(side: LinkSide): number {
-  const boxes = [side.ferrite?.outline, side.metal?.outline].flatMap((o) => (o ? [outlineBox(o)] : []));
+  const boxes = side.ferrite ? [outlineBox(side.ferrite.outline)] : [];
+  const sheet = sheetBox(side);
+  if (sheet) boxes.push(sheet.box);
   return boxes.reduce((m, b) => Math.max(m, b.halfWidth, b.halfHeight), windingReach(side.winding));
+}
+
+/** Reach of a side's coil and ferrite, m. */
+function innerReach({ winding, ferrite }: LinkSide): number {
+  const box = ferrite ? outlineBox(ferrite.outline) : null;
+  return Math.max(windingReach(winding), box?.halfWidth ?? 0, box?.halfHeight ?? 0);
+}
+
+/** The part of a side's sheet that is cut into loops, and whether it is less than the whole sheet. */
+function sheetBox(side: LinkSide): { readonly box: OutlineBox; readonly cutOff: boolean } | null {
+  if (!side.metal) return null;
+  const near = SHEET_REACH * innerReach(side);
+  const { halfWidth, halfHeight, radius } = outlineBox(side.metal.outline);
+  const width = Math.min(near, halfWidth);
+  const height = Math.min(near, halfHeight);
+  return {
+    box: { halfWidth: width, halfHeight: height, radius: Math.min(radius, width, height) },
+    cutOff: near < Math.max(halfWidth, halfHeight),
+  };
 }
 
 /** From the innermost turn to the outermost, m. */
@@ -130,7 +162,7 @@ const windingReach = (winding: Winding) => Math.max(winding.halfWidth, winding.h
 /**
  * Cells at level 1: a 3.5th of the plate's shorter half and a third of the winding's, but no more than six along the
  * longer half, so that the two grids have 16 and 24 cells across a plate that fits its coil. Metal takes cells of
- * its own: a 4.4th of the winding's half, at most seven along the longer half of the part that is modelled.
+ * its own: a 4.4th of the winding's half, at most seven (eight of a large sheet) along the longer half of the part that is modelled.
  */
 function fineness(side: LinkSide, level: number): Fineness {
   const cell = (outline: Parameters<typeof outlineBox>[0], across: number, along: number) => {
@@ -139,22 +171,18 @@ function fineness(side: LinkSide, level: number): Fineness {
     const wanted = Math.min(short / across, windingReach(side.winding) / 3);
     return Math.max(wanted, Math.max(halfWidth, halfHeight) / along);
   };
-  // Of a large sheet only what lies within a few widths of coil and ferrite carries current that matters.
-  const ferriteBox = side.ferrite ? outlineBox(side.ferrite.outline) : null;
-  const near =
-    SHEET_REACH * Math.max(windingReach(side.winding), ferriteBox?.halfWidth ?? 0, ferriteBox?.halfHeight ?? 0);
-  const sheet = side.metal ? outlineBox(side.metal.outline) : { halfWidth: near, halfHeight: near, radius: 0 };
-  const halfWidth = Math.min(near, sheet.halfWidth);
-  const halfHeight = Math.min(near, sheet.halfHeight);
-  const metalBox = { halfWidth, halfHeight, radius: Math.min(sheet.radius, halfWidth, halfHeight) };
-  const wanted = windingReach(side.winding) / 4.4;
+  const sheet = sheetBox(side);
+  const half = sheet ? Math.max(sheet.box.halfWidth, sheet.box.halfHeight) : 0;
+  // A sheet much larger than what is on it takes more cells, so that they stay as fine under the coil.
+  const along = half > WIDE_SHEET * innerReach(side) ? 8 : 7;
   return {
     level,
     ferriteCell: side.ferrite ? cell(side.ferrite.outline, 3.5, 6) : 1,
-    metalCell: Math.max(wanted, Math.max(halfWidth, halfHeight) / 7),
-    metalBox,
+    metalCell: Math.max(windingReach(side.winding) / 4.4, half / along),
+    metalBox: sheet?.box ?? { halfWidth: 1, halfHeight: 1, radius: 0 },
   };
 }
 
-/** Extent to which a sheet is modelled over that of its coil and ferrite: what lies beyond changes L and M by 0.2 %. */
-const SHEET_REACH = 1.7;
+/** Extent to which a sheet is modelled over that of its coil and ferrite; for what lies beyond see `sheet-cutoff.ts`. */
+const SHEET_REACH = 2.1;
+const WIDE_SHEET = 1.7;

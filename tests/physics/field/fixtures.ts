@@ -62,6 +62,16 @@ export function square(width: number, thickness: number, mu: number, standoff: n
   };
 }
 
+const sides = new Map<string, LinkSide>();
+
+/** The same object for the same side, so that rows share what a side has worked out. */
+function shared(side: LinkSide): LinkSide {
+  const key = JSON.stringify([side.winding === coil1, side.ferrite, side.metal]);
+  const known = sides.get(key) ?? side;
+  sides.set(key, known);
+  return known;
+}
+
 /** Both sides of a finite-element row. */
 export function linkOf(row: Row): { transmitter: LinkSide; receiver: LinkSide } {
   const i = row.inputs;
@@ -76,13 +86,10 @@ export function linkOf(row: Row): { transmitter: LinkSide; receiver: LinkSide } 
         conductivity: i.metalMsPerM ? i.metalMsPerM * 1e6 : 1e15,
       }
     : null;
+  const ferrite = disc(i.radius1Mm! / 1e3, i.thickness1Mm! / 1e3, i.mu1!, 0.5e-3);
   return {
-    transmitter: {
-      winding: coil1,
-      ferrite: disc(i.radius1Mm! / 1e3, i.thickness1Mm! / 1e3, i.mu1!, 0.5e-3),
-      metal: null,
-    },
-    receiver: { winding: coil2, ferrite: receiverFerrite, metal },
+    transmitter: shared({ winding: coil1, ferrite, metal: null }),
+    receiver: shared({ winding: coil2, ferrite: receiverFerrite, metal }),
   };
 }
 
