@@ -171,4 +171,9 @@ export const besideStyle = css`
       font-size: var(--size-small);
     }
   }
+  @media (max-width: 380px) {
+    td span {
+      white-space: normal;
+    }
+  }
 `;
