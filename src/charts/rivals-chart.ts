@@ -178,10 +178,15 @@ export class RivalsChart extends SizedElement {
         const text = banded.value.toFixed(measure.digits);
         const right = at + 12 + this.labelWidth(text) < x + width;
         return svg`<g class=${row.own ? 'own' : ''}>
-          ${named ? svg`<text class="name" x=${x} y=${y - 10}>${row.name}</text>` : nothing}
+          ${named ? svg`<text class="halo name" x=${x} y=${y - 10}>${row.name}</text>` : nothing}
           <line class="band" x1=${scale(Math.max(0, banded.low))} x2=${Math.max(scale(banded.high), scale(Math.max(0, banded.low)) + 1)} y1=${y} y2=${y}></line>
           <circle class="dot" cx=${at} cy=${y} r="5"></circle>
-          <text class="halo value" x=${right ? at + 10 : at - 10} y=${y - 8} text-anchor=${right ? 'start' : 'end'}>${text}</text>
+          ${
+            // Under a name the value stands at its line's end, where it covers nothing.
+            named
+              ? svg`<text class="halo value" x=${x + width} y=${y - 10} text-anchor="end">${text}</text>`
+              : svg`<text class="halo value" x=${right ? at + 10 : at - 10} y=${y - 8} text-anchor=${right ? 'start' : 'end'}>${text}</text>`
+          }
         </g>`;
       })}`;
   }

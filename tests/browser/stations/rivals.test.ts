@@ -166,3 +166,18 @@ describe.each(['light', 'dark'] as const)('%s', (ground) => {
     },
   );
 });
+
+test('on a phone no value of the comparison stands on a name', async () => {
+  await page.viewport(390, 844);
+  await settled();
+  await press('oc-rivals', 'Compare with fair rivals');
+  const chart = part('oc-rivals').shadowRoot?.querySelector('oc-rivals-chart')?.shadowRoot;
+  const boxes = [...(chart?.querySelectorAll('text') ?? [])].map((text) => text.getBoundingClientRect());
+  expect(boxes.length).toBeGreaterThan(20);
+  boxes.forEach((a, i) => {
+    for (const b of boxes.slice(i + 1)) {
+      const apart = a.right <= b.left + 1 || b.right <= a.left + 1 || a.bottom <= b.top + 4 || b.bottom <= a.top + 4;
+      expect(apart).toBe(true);
+    }
+  });
+});
