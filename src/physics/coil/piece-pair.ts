@@ -10,6 +10,8 @@ import type { ArcPiece, LinePiece, Piece } from './types.ts';
 
 const QUICK_ORDERS = [2, 3, 4, 6] as const;
 const MOST_SPLITS = 60;
+/** The same along a line that another piece may touch with an end: nearer than this share its distance is rounding. */
+const MOST_LINE_SPLITS = 26;
 /** Parts of one pair: pieces that lie on each other would go on for ever. */
 const MOST_PARTS = 300_000;
 let partsLeft = 0;
@@ -188,6 +190,7 @@ function lineAgainst(line: LinePiece, along: Piece, height: number, soft: number
   if (Math.hypot(ux, uy) < 1e-9 && (along.kind === 'arc' || (along.dz0 ?? 0) === (along.dz1 ?? 0))) return 0;
   const z0 = (line.dz0 ?? 0) + height;
   const soft2 = soft * soft;
+  const least2 = (1e-10 * length) ** 2;
   const whole = pieceLength(along);
   const alongX = along.kind === 'line' ? along.x1 - along.x0 : 0;
   const alongY = along.kind === 'line' ? along.y1 - along.y0 : 0;
@@ -217,7 +220,7 @@ function lineAgainst(line: LinePiece, along: Piece, height: number, soft: number
     const at = x * ux + y * uy + z * uz;
     const beyond = at - Math.min(Math.max(at, 0), length);
     const distance2 = Math.max(0, x * x + y * y + z * z - at * at) + beyond * beyond + soft2;
-    if (distance2 < needed * needed && depth < MOST_SPLITS) {
+    if (distance2 < needed * needed && depth < MOST_LINE_SPLITS) {
       countPart();
       return part(from, middle, depth + 1) + part(middle, to, depth + 1);
     }
@@ -243,7 +246,7 @@ function lineAgainst(line: LinePiece, along: Piece, height: number, soft: number
       }
       const a = px * ux + py * uy + pz * uz;
       const rest = length - a;
-      const across2 = Math.max(0, px * px + py * py + pz * pz - a * a) + soft2;
+      const across2 = Math.max(least2, px * px + py * py + pz * pz - a * a) + soft2;
       const r0 = Math.sqrt(across2 + a * a);
       const r1 = Math.sqrt(across2 + rest * rest);
       let ratio: number;

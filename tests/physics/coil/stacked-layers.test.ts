@@ -43,6 +43,21 @@ describe('spirals of many layers', () => {
     }
   });
 
+  test('a piece that ends on another has the value of one that ends a hair before it (seed 5019)', () => {
+    const lead: Piece = { kind: 'line', x0: 0.714e-3, y0: 0, x1: 0.714e-3, y1: 0, dz0: 0.275e-3, dz1: -0.0344e-3 };
+    const step = (x1: number): Piece => ({
+      kind: 'line',
+      x0: 0.365e-3,
+      y0: 0,
+      x1,
+      y1: 0,
+      dz0: 0.0688e-3,
+      dz1: 0.1033e-3,
+    });
+    const value = (x1: number) => pairIntegral(placePiece(lead, 1e-6), placePiece(step(x1), 1e-6), 0, 0, 1e-6);
+    expect(value(0.714e-3) / value(0.714e-3 - 1e-9)).toBeCloseTo(1, 4);
+  });
+
   test('a step between layers stands at right angles to a flat piece, even where they touch', () => {
     const step: Piece = { kind: 'line', x0: 1, y0: 0, x1: 1, y1: 0, dz0: -1, dz1: 1 };
     const arc: Piece = { kind: 'arc', cx: 0, cy: 0, radius: 1, start: 0, sweep: 1 };
