@@ -22,7 +22,7 @@ import './prove-readings.ts';
 import type { ReadingEditedDetail } from './prove-readings.ts';
 import { proveStyle } from './prove-style.ts';
 import { proveTakeOver } from './prove-take-over.ts';
-import { proveAnswer, proveBelow, provePrint, proveSuggestions, proveWhy } from './prove-words.ts';
+import { proveAnswer, proveBelow, proveFirst, provePrint, proveSuggestions, proveWhy } from './prove-words.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 
@@ -101,7 +101,11 @@ export class ProveStation extends StationElement {
       ${fit.held.value ? html`<p><button type="button" class="quiet" @click=${() => fit.resume()}>Fit again</button></p>` : nothing}
       ${report ? proveSuggestions(report) : nothing}
       <div class="bench">${this.#bench(session)}</div>
-      <div class="figs">${this.#efficiencyFigure(session)} ${this.#thirdFigure(session)}</div>
+      ${
+        design.readings.length === 0
+          ? proveFirst(session)
+          : html`<div class="figs">${this.#efficiencyFigure(session)} ${this.#thirdFigure(session)}</div>`
+      }
       ${report ? proveTakeOver(session, report, fit.fresh.value) : nothing}
       ${report ? proveBelow(session, report) : provePrint(session)}`;
   }

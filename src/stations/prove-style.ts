@@ -104,6 +104,9 @@ export const proveStyle = css`
     color: var(--soft);
     padding-left: 0;
   }
+  .first {
+    max-width: 68ch;
+  }
   .use {
     margin: 18px 0 0;
   }

@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { gridSheet, readingsSheet } from '../analysis/prove/bench-sheet.ts';
+import { gridSheet, readingsSheet, sheetGaps } from '../analysis/prove/bench-sheet.ts';
 import type { FitReport } from '../analysis/prove/fit-report.ts';
 import type { AnswerStretch } from '../parts/oc-answer.ts';
 import '../parts/oc-note.ts';
@@ -71,6 +71,23 @@ export function proveBelow(session: Session, report: FitReport): TemplateResult 
         ${provePrint(session)}
       </section>
     </div>`;
+}
+
+/** What to do at the bench, for somebody without a reading yet. */
+export function proveFirst(session: Session): TemplateResult {
+  const { design } = session.store.resolved.value;
+  const [own, ...wider] = sheetGaps(design);
+  const { supplyV } = design.transmitter.drive;
+  return html`<section class="first">
+    <h3>${label('howToBegin')}</h3>
+    <ol>
+      <li>Put the receiver in place at ${own}\u00a0mm gap, centred; the printed grid helps. A USB meter goes before the transmitter, the load behind the receiver.</li>
+      <li>At ${supplyV}\u00a0V set a light, a middle and a heavy load, and note volts and amps on both sides: a row each.</li>
+      <li>Raise the load until the output collapses, note that load, and untick “${label('readRegulated')}” in its row.</li>
+      <li>Do the same with the gap at ${wider.map((gap) => `${gap}\u00a0mm`).join(' or ')}, and once off centre.</li>
+      <li>Two or three rows give a first answer; from then on it says which reading would help most.</li>
+    </ol>
+  </section>`;
 }
 
 /** Sheets to print, and the caution that belongs to a bench. */

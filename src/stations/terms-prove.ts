@@ -42,6 +42,7 @@ export const PROVE_TERMS = Object.freeze({
   reachByMargin: term('Reach by margin', 'Offset up to which the wanted margin holds, waking left aside.', OURS),
   playInRecess: term('Play in a recess', 'Free play on each side that stays inside the reach at its low end.', OURS),
   marginAt: term('Margin at', 'Reserve over demand at the design’s own place and this supply.', OURS),
+  howToBegin: term('How to begin', 'What to do at the bench for a first answer.', OURS),
   useFitted: term('Use the fitted values', 'What the fit would write into the design, before it does.', OURS),
   valueNow: term('now', 'As the design has it, or as it is computed.', OURS),
   valueThen: term('then', 'As the readings have it.', OURS),

@@ -63,7 +63,7 @@ describe('the Prove station', () => {
     expect(at.session.store.document.value).toBe(before);
     expect(cells(at, 'gap, reading 1').value).toBe('near');
     expect(cells(at, 'gap, reading 1').getAttribute('aria-invalid')).toBe('true');
-    expect(deep(at.app, 'tr.said').textContent).toMatch(/gap: must be a number from 0 to 1000 mm; received "near"/);
+    expect(deep(at.app, 'tr.said').textContent).toMatch(/gap: must be a number from 0\.05 to 1000 mm; received "near"/);
   });
 
   test('rows pasted into a cell become readings; a faulty row is told by number and column', async () => {
@@ -140,6 +140,10 @@ describe('the Prove station', () => {
     const at = await proved({ ...DEMO_DESIGN, readings: [] });
     expect(answerText(at.app)).toMatch(/No readings yet\./);
     expect(at.engine.asked.fit).toBe(0);
+    const first = deep(at.app, '.first').textContent ?? '';
+    expect(first).toMatch(/at 5\.9\u00a0mm gap, centred/);
+    expect(first).toMatch(/Raise the load until the output collapses/);
+    expect(deepAll(at.app, 'oc-prove-efficiency')).toHaveLength(0);
   });
 });
 
