@@ -182,6 +182,28 @@ function headerOf(cells: readonly string[]): (ColumnKey | null)[] | null {
   return known.some((key) => key !== null) ? known : null;
 }
 
+/** Units that a heading may name in place of its column's: read as the column's own they would be wrong by powers of ten. */
+const OTHER_UNITS: Readonly<Record<string, RegExp>> = Object.freeze({
+  V: /^[mk\u00b5\u03bcu]v$/,
+  A: /^[m\u00b5\u03bcu]a$/,
+  mm: /^(m|cm|[\u00b5\u03bcu]m|in|inch|inches|mil|")$/,
+  kHz: /^m?hz$/,
+  '\u00b0C': /^(\u00b0?f|k)$/,
+});
+
+/** A heading that names another unit, or a column that another heading named: neither may be read as if it were right. */
+function headingFaults(cells: readonly string[], header: readonly (ColumnKey | null)[], row: number): RowFault[] {
+  return header.flatMap((key, i): RowFault[] => {
+    const column = READING_COLUMNS.find((entry) => entry.key === key);
+    const cell = (cells[i] ?? '').slice(0, 80);
+    if (column === undefined) return [];
+    const fault = (required: string) => [{ row, column: column.name, required, received: `"${safeText(cell, 40)}"` }];
+    if (header.indexOf(key) < i) return fault('named by one heading');
+    const unit = /[([]([^)\]]*)[)\]]/.exec(cell)?.[1]?.trim().toLowerCase() ?? '';
+    return OTHER_UNITS[column.unit]?.test(unit) ? fault(`in ${column.unit}`) : [];
+  });
+}
+
 /** A number with decimal point or comma, with or without its unit; null where it is none. */
 function numberOf(text: string): number | null {
   const cleaned = text
@@ -228,7 +250,8 @@ export function parseReadings(text: string): PastedReadings {
             required: `a column "${name} (V)" in the header`,
             received: safeText(line, 80),
           });
-        if (missing.length > 0) break;
+        faults.push(...headingFaults(cells, header, row));
+        if (faults.length > 0) break;
         continue;
       }
       if (!cells.some((cell) => /\d/.test(cell) && numberOf(cell.trim()) !== null)) {

@@ -33,6 +33,18 @@ describe('pasted readings', () => {
     expect(faults).toEqual([]);
     expect(readings).toEqual([{ supplyV: 5, offsetXMm: -3.5, gapMm: 6 }]);
   });
+  test.each([
+    ['supply voltage (mV)', 'row 1, supply voltage: must be in V; received "supply voltage (mV)".'],
+    ['supply V;supply current (mA)', 'row 1, supply current: must be in A; received "supply current (mA)".'],
+    ['Vin;gap [cm]', 'row 1, gap: must be in mm; received "gap [cm]".'],
+    ['Vin;frequency (Hz)', 'row 1, frequency: must be in kHz; received "frequency (Hz)".'],
+    ['Vin;Vin', 'row 1, supply voltage: must be named by one heading; received "Vin".'],
+  ])('heading %s: no number is read as if it were right', (head, line) => {
+    const { readings, faults } = parseReadings(`${head}\n5;50\n`);
+    expect(readings).toEqual([]);
+    expect(faults.map(rowFaultLine)).toEqual([line]);
+  });
+
   test('a row with a fault is left out and told; the others stay', () => {
     const { readings, faults } = parseReadings(
       'supply V\tsupply A\tgap\n5\tabc\t5.9\n5\t0.4\t5.9\n5\t0.4\t-1\n\t0.4\t5\n5\t0.4\t5\t7\n',
