@@ -7,6 +7,7 @@ import {
 import {
   type HoldPartsDone,
   holdFromLayers,
+  lotteryFrom,
   type MagnetPieces,
   magnetsFrom,
 } from '../analysis/hold/hold-from-layers.ts';
@@ -14,6 +15,7 @@ import type { HoldInputs } from '../analysis/hold/hold-inputs.ts';
 import { type HoldLayer, holdLayer, type LayerPlan, largestTurn, layerPlans } from '../analysis/hold/hold-layer.ts';
 import { gapMargin } from '../analysis/hold/hold-margins.ts';
 import type { HoldReport } from '../analysis/hold/hold-report.ts';
+import type { LotteryPieces } from '../analysis/hold/lottery-report.ts';
 import { type CoilFieldAtMagnets, coilFieldAtMagnets } from '../analysis/hold/magnet-coil-field.ts';
 import { ferriteFluxRound, ferriteSampleCount, ferriteSamples } from '../analysis/hold/magnet-ferrite.ts';
 import type { MagnetReport } from '../analysis/hold/magnet-report.ts';
@@ -91,6 +93,12 @@ export const holdJobs = {
   }): MagnetReport | null => magnetsFrom(a.design, a.pieces, regionHere(a.design, a.layers)?.region.outline ?? null),
   holdGapMargins: (a: Linked & { readonly gapsMm: readonly number[] }): number[] =>
     a.gapsMm.map(gapMargin(a.design, a.model)),
+  holdLottery: (
+    a: HoldInputs & {
+      readonly done: Pick<HoldPartsDone, 'advice' | 'magnets'>;
+      readonly which: keyof LotteryPieces;
+    },
+  ): LotteryPieces[keyof LotteryPieces] => lotteryFrom(a, a.done, a.which),
   holdReport: (
     a: HoldInputs & { readonly done: HoldPartsDone; readonly lottery: { readonly count?: number } },
   ): HoldReport => holdFromLayers(a, a.done, a.lottery),

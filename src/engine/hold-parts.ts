@@ -1,6 +1,7 @@
 import { gapStep } from '../analysis/hold/gap-steps.ts';
 import type { HoldPartsDone, MagnetPieces } from '../analysis/hold/hold-from-layers.ts';
 import type { HoldInputs } from '../analysis/hold/hold-inputs.ts';
+import type { LotteryPieces } from '../analysis/hold/lottery-report.ts';
 import type { MagnetReport } from '../analysis/hold/magnet-report.ts';
 import type { Stacking } from '../analysis/hold/recess.ts';
 import type { CheckedRecess } from '../analysis/hold/recess-report.ts';
@@ -28,6 +29,8 @@ const obtained = <T>(value: T): Outcome<T> => ({ ok: true, value, elapsedMs: 0 }
 
 /** Offsets in one chunk at which the magnets' forces between the plates are worked out: some tens of milliseconds each. */
 const FORCES_AT_ONCE = 2;
+/** Of the lottery, see `LotteryPieces`. */
+const PIECES = ['free', 'walled', 'curve'] as const;
 /** See `SATURATION_CASES`, which lies beside physics. */
 const CASES = ['none', 'mean', 'along', 'across'] as const;
 
@@ -173,6 +176,8 @@ export function createHoldParts(runner: Runner) {
       magnets: magnets.get(magnetKey(design))?.report ?? null,
       limits: limits.get(linkText(design)) ?? null,
       check: checks.get(checkKey(design))?.check ?? null,
+      // Depends on everything; worked out each time.
+      lottery: null,
     };
   }
 
@@ -219,5 +224,21 @@ export function createHoldParts(runner: Runner) {
     });
   }
 
-  return { known, obtain };
+  /** The lotteries, piece by piece; with what is known of recess and magnets. */
+  async function lottery(inputs: HoldInputs, signal: AbortSignal): Promise<Outcome<LotteryPieces>> {
+    const turns = { ...inputs, layers: inputs.layers.filter((layer) => layer.use === 'turns') };
+    const { advice, magnets: report } = known(inputs.design);
+    const ask: Ask = (name, args) => runner.run(name, args, { lane: 'back', signal });
+    const pieces = PIECES.map((which) => ({ ...turns, done: { advice, magnets: report }, which }));
+    const found = await all(ask, 'holdLottery', pieces);
+    if (!found.ok) return found;
+    const [free, walled, curve] = found.value as [
+      LotteryPieces['free'],
+      LotteryPieces['walled'],
+      LotteryPieces['curve'],
+    ];
+    return obtained({ free, walled, curve });
+  }
+
+  return { known, obtain, lottery };
 }

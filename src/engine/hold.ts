@@ -224,9 +224,11 @@ export function createHold({ runner, models, now, plateAnswers, checksOver }: Ho
     const inputs = { design, model: model.value, plates: plates.value, layers: found.value };
     const failed = await parts.obtain(inputs, 'back', signal, onProgress);
     if (failed) return failed;
+    const pieces = await parts.lottery(inputs, signal);
+    if (!pieces.ok) return pieces;
     const report = await runner.run(
       'holdReport',
-      { ...inputs, done: parts.known(design), lottery: {} },
+      { ...inputs, done: { ...parts.known(design), lottery: pieces.value }, lottery: {} },
       { lane: 'back', signal },
     );
     return report.ok ? { ...report, elapsedMs: now() - began } : report;

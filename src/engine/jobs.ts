@@ -71,6 +71,7 @@ const GROUP_OF: { readonly [K in keyof LaterJobs]: keyof typeof GROUPS } = Objec
   holdSaturated: 'hold',
   holdMagnets: 'hold',
   holdGapMargins: 'hold',
+  holdLottery: 'hold',
   holdReport: 'hold',
   rivals: 'pair',
   centredInductances: 'pair',

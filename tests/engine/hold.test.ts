@@ -49,6 +49,7 @@ function sequence(options: { readonly fails?: string } = {}) {
     holdSaturated: ({ which }: JobArguments<'holdSaturated'>) => ({ which }),
     holdMagnets: ({ pieces }: JobArguments<'holdMagnets'>) => ({ pairs: 2, pieces }),
     holdGapMargins: ({ gapsMm }: JobArguments<'holdGapMargins'>) => gapsMm.map((gap) => 100 - 10 * gap),
+    holdLottery: ({ which }: JobArguments<'holdLottery'>) => [which],
     holdReport: (args: JobArguments<'holdReport'>) => {
       reports.push(args);
       return { title: `report ${reports.length}` };
@@ -131,6 +132,7 @@ describe('the question of holding', () => {
         },
         magnets: { pairs: 2 },
         check: { places: 2, shortfallPercent: 1 },
+        lottery: { free: ['free'], walled: ['walled'], curve: ['curve'] },
       },
     });
     // Forces by twos in their order, three rounds of flux, the link once for each direction.
@@ -161,7 +163,14 @@ describe('the question of holding', () => {
 
     // Another clearance, a hair looser: only the worst maps at the recess's own turns are new, and their check.
     await hold.full(held({ recess: { ...RECESS, clearanceMm: 1.05 } }), never);
-    expect(since()).toEqual({ holdPlans: 1, holdLayer: 14, holdWorstPlaces: 1, holdWorstDirect: 2, holdReport: 1 });
+    expect(since()).toEqual({
+      holdPlans: 1,
+      holdLayer: 14,
+      holdWorstPlaces: 1,
+      holdWorstDirect: 2,
+      holdLottery: 3,
+      holdReport: 1,
+    });
     await hold.full(held({ magnets: { ...MAGNETS, thicknessMm: 3 } }), never);
     expect(since()).toEqual({
       holdPlans: 1,
@@ -171,6 +180,7 @@ describe('the question of holding', () => {
       holdSaturated: 4,
       holdMagnetHeat: 1,
       holdMagnets: 1,
+      holdLottery: 3,
       holdReport: 1,
     });
     // Other friction: the magnets' verdict alone. Another scatter: nothing but the lottery, if it needs no wider turns.
@@ -183,13 +193,14 @@ describe('the question of holding', () => {
       holdSaturated: 4,
       holdMagnetHeat: 1,
       holdMagnets: 1,
+      holdLottery: 3,
       holdReport: 1,
     });
     await hold.full(held({ placing: { ...design.holding.placing, sigmaXMm: 9 } }), never);
-    expect(since()).toEqual({ holdPlans: 1, holdReport: 1 });
+    expect(since()).toEqual({ holdPlans: 1, holdLottery: 3, holdReport: 1 });
     // And back.
     await hold.full(design, never);
-    expect(since()).toEqual({ holdPlans: 1, holdReport: 1 });
+    expect(since()).toEqual({ holdPlans: 1, holdLottery: 3, holdReport: 1 });
   });
 
   it('another load or supply works out everything anew; another reading nothing', async () => {
@@ -197,7 +208,7 @@ describe('the question of holding', () => {
     await hold.full(design, never);
     since();
     await hold.full({ ...design, readings: [] }, never);
-    expect(since()).toEqual({ holdPlans: 1, holdReport: 1 });
+    expect(since()).toEqual({ holdPlans: 1, holdLottery: 3, holdReport: 1 });
     await hold.full({ ...design, demand: { ...design.demand, wantedMarginPercent: 30 } }, never);
     expect(since()).toMatchObject({ holdRecessQuick: 2, holdMagnets: 1, holdAttitudes: 1, checks: 1 });
   });
@@ -235,6 +246,7 @@ describe('the question of holding', () => {
       'holdGapMargins',
       'holdWorstPlaces',
       'holdWorstDirect',
+      'holdLottery',
       'holdReport',
     ]) {
       const outcome = await sequence({ fails }).hold.full(design, never);

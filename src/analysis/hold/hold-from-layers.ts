@@ -5,7 +5,7 @@ import type { SaturationState } from '../../physics/magnet/saturation.ts';
 import { bandFor, type HoldInputs, mostClearance } from './hold-inputs.ts';
 import { marginsFromLayers } from './hold-margins.ts';
 import { assembleHold, type HoldReport } from './hold-report.ts';
-import type { LotteryOptions } from './lottery-report.ts';
+import { type LotteryOptions, type LotteryPieces, lotteryPiece } from './lottery-report.ts';
 import { type CoilFieldAtMagnets, coilFieldAtMagnets } from './magnet-coil-field.ts';
 import { ferriteFluxRound, ferriteOf, ferriteSampleCount, ferriteSamples } from './magnet-ferrite.ts';
 import { type MagnetReport, magnetReport } from './magnet-report.ts';
@@ -22,9 +22,16 @@ export interface HoldPartsDone {
   readonly limits: GapLimits | null;
   /** Of the worst region. */
   readonly check: WorstCheck | null;
+  readonly lottery: LotteryPieces | null;
 }
 
-export const NO_PARTS: HoldPartsDone = Object.freeze({ advice: null, magnets: null, limits: null, check: null });
+export const NO_PARTS: HoldPartsDone = Object.freeze({
+  advice: null,
+  magnets: null,
+  limits: null,
+  check: null,
+  lottery: null,
+});
 
 function quickMargins(inputs: HoldInputs): RecessMargins {
   return {
@@ -93,5 +100,17 @@ export function holdFromLayers(
     safeHere,
     region: regionReport(design, layers, done.check),
   };
-  return assembleHold(design, parts, marginsFromLayers(design, layers).conditions, lottery);
+  return assembleHold(design, parts, marginsFromLayers(design, layers).conditions, lottery, done.lottery);
+}
+
+/** One piece of the lottery, with recess and magnets as they were worked out. */
+export function lotteryFrom<K extends keyof LotteryPieces>(
+  inputs: HoldInputs,
+  done: Pick<HoldPartsDone, 'advice' | 'magnets'>,
+  which: K,
+): LotteryPieces[K] {
+  const { design, layers } = inputs;
+  const recess = recessReport(design, quickMargins(inputs), mostClearance(inputs), done.advice);
+  const { conditions } = marginsFromLayers(design, layers);
+  return lotteryPiece(which, design, conditions, recess, done.magnets?.holding ?? null);
 }

@@ -3,7 +3,7 @@ import type { Design } from '../../design/types.ts';
 import type { Uncertain } from '../types.ts';
 import { keptGaps } from './gap-steps.ts';
 import type { LotteryCondition } from './lottery.ts';
-import { type LotteryOptions, type LotteryReport, lotteryReport } from './lottery-report.ts';
+import { type LotteryOptions, type LotteryPieces, type LotteryReport, lotteryReport } from './lottery-report.ts';
 import { type MagnetReport, type MagnetReportOptions, magnetReport } from './magnet-report.ts';
 import { type RecessMargins, type RecessReport, recessReport } from './recess-report.ts';
 import { type BandedRegion, holesInWords, type RegionReport } from './region-report.ts';
@@ -85,6 +85,7 @@ export function assembleHold(
   parts: HoldParts,
   conditions: readonly LotteryCondition[],
   options: Partial<LotteryOptions>,
+  pieces: LotteryPieces | null = null,
 ): HoldReport {
   const { recess, magnets, limits, safeHere, region } = parts;
   const thickness = design.stack.length > 0 ? stackThickness(design.stack) : null;
@@ -93,7 +94,7 @@ export function assembleHold(
     if (limits.thinnestMm === null || limits.thickestMm === null) return false;
     return range.thinnestMm >= limits.thinnestMm - 1e-3 && range.thickestMm <= limits.thickestMm + 1e-3;
   };
-  const lottery = lotteryReport(design, conditions, recess, magnets?.holding ?? null, options);
+  const lottery = lotteryReport(design, conditions, recess, magnets?.holding ?? null, options, pieces);
   const regionNotes = [
     ...(safeHere ? holesInWords(safeHere.region, 'At the design’s own gap') : []),
     ...(region?.notes ?? []),

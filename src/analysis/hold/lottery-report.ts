@@ -25,18 +25,27 @@ export interface PlacementSample extends Placements {
   readonly works: Uint8Array;
 }
 
+export interface AidAnswer {
+  readonly aid: AidName;
+  readonly answer: LotteryAnswer;
+  /** The first placements of the drawing, where they come to rest. */
+  readonly sample: PlacementSample;
+}
+
+/** The lotteries worked out one by one: without walls, within them, and over the clearance. Plain data. */
+export interface LotteryPieces {
+  readonly free: readonly AidAnswer[];
+  readonly walled: readonly AidAnswer[];
+  readonly curve: ClearanceCurve | null;
+}
+
 export interface LotteryReport {
   readonly placing: Placing;
   readonly confidence: number;
   readonly seed: number;
   readonly count: number;
   /** One for each aid that there is. */
-  readonly byAid: readonly {
-    readonly aid: AidName;
-    readonly answer: LotteryAnswer;
-    /** The first placements of the drawing, where they come to rest. */
-    readonly sample: PlacementSample;
-  }[];
+  readonly byAid: readonly AidAnswer[];
   /** Clearance of the recess in the lottery, mm. */
   readonly clearanceMm: number | null;
   /** Success against clearance; null without a recess. */
@@ -55,21 +64,9 @@ const CURVE_COUNT = 20_000;
 /** Placements kept for a picture. */
 const SAMPLE_COUNT = 250;
 
-/**
- * The lottery with nothing, with the recess, with the magnets and with both. The recess is the design's own, or the recommended
- * one where it names none, at its nominal clearance; the coils' own position tolerance is added as an even scatter of that
- * radius by the caller's conditions if wanted.
- */
-export function lotteryReport(
-  design: Design,
-  conditions: readonly LotteryCondition[],
-  recess: RecessReport | null,
-  holding: HoldingAnswer | null,
-  options: Partial<LotteryOptions> = {},
-): LotteryReport {
+/** What the lotteries of a design have in common. */
+function setupOf(design: Design, recess: RecessReport | null, options: Partial<LotteryOptions>) {
   const { placing, count, seed, confidence } = { ...LOTTERY_DEFAULTS, placing: null, ...options };
-  const scatter = placing ?? placingOf(design);
-  const base = { placing: scatter, conditions, count, seed, confidence };
   const none: RecessTolerances = { pocketMm: 0, deviceMm: 0, coilPositionMm: 0 };
   const playAt = (clearanceMm: number): RecessPlay | null =>
     recess ? loosestPlay(shapeOf(recess.recess.outline), clearanceMm, none, 'worst', null).play : null;
@@ -78,24 +75,63 @@ export function lotteryReport(
       ? (recess.recommended.clearanceMm ?? recess.recommended.leastMm)
       : recess.recess.clearanceMm
     : null;
-  const play = clearanceMm === null ? null : playAt(clearanceMm);
+  return { placing: placing ?? placingOf(design), count, seed, confidence, playAt, clearanceMm };
+}
+
+/** One of the pieces: a tenth or two of a second. */
+export function lotteryPiece<K extends keyof LotteryPieces>(
+  which: K,
+  design: Design,
+  conditions: readonly LotteryCondition[],
+  recess: RecessReport | null,
+  holding: HoldingAnswer | null,
+  options: Partial<LotteryOptions> = {},
+): LotteryPieces[K] {
+  const { placing, count, seed, confidence, playAt, clearanceMm } = setupOf(design, recess, options);
+  const base = { placing, conditions, count, seed, confidence };
   const snap = holding && holding.captureRadiusMm > 0 ? magnetSnap(holding) : null;
   // The same drawing with and without magnets: the difference is theirs, not the dice's.
-  const pair = (walls: RecessPlay | null, names: readonly [AidName, AidName]) =>
+  const pair = (walls: RecessPlay | null, names: readonly [AidName, AidName]): AidAnswer[] =>
     runLotteries({ ...base, recess: walls }, holding ? [null, snap] : [null]).map((answer, k) => ({
       aid: names[k]!,
       answer,
-      sample: sampleOf(scatter, seed, walls, k === 0 ? null : snap, conditions),
+      sample: sampleOf(placing, seed, walls, k === 0 ? null : snap, conditions),
     }));
-  const free = pair(null, ['nothing', 'magnets']);
-  const walled = play ? pair(play, ['recess', 'both']) : [];
+  const pieces: { readonly [P in keyof LotteryPieces]: () => LotteryPieces[P] } = {
+    free: () => pair(null, ['nothing', 'magnets']),
+    walled: () => {
+      const play = clearanceMm === null ? null : playAt(clearanceMm);
+      return play ? pair(play, ['recess', 'both']) : [];
+    },
+    curve: () => {
+      if (!recess || clearanceMm === null) return null;
+      const steps = Float64Array.from({ length: 7 }, (_, k) => Math.max(0.25, 2 * clearanceMm) * ((k + 1) / 4));
+      return clearanceCurve({ ...base, count: Math.min(count, CURVE_COUNT), aid: null }, steps, (c) => playAt(c)!);
+    },
+  };
+  return pieces[which]();
+}
+
+/**
+ * The lottery with nothing, with the recess, with the magnets and with both. The recess is the design's own, or the recommended
+ * one where it names none, at its nominal clearance; the coils' own position tolerance is added as an even scatter of that
+ * radius by the caller's conditions if wanted.
+ * @param known pieces worked out before; null: worked out here
+ */
+export function lotteryReport(
+  design: Design,
+  conditions: readonly LotteryCondition[],
+  recess: RecessReport | null,
+  holding: HoldingAnswer | null,
+  options: Partial<LotteryOptions> = {},
+  known: LotteryPieces | null = null,
+): LotteryReport {
+  const { placing, count, seed, confidence, clearanceMm } = setupOf(design, recess, options);
+  const piece = <K extends keyof LotteryPieces>(which: K): LotteryPieces[K] =>
+    known ? known[which] : lotteryPiece(which, design, conditions, recess, holding, options);
+  const [free, walled] = [piece('free'), piece('walled')];
   const byAid = [free[0], walled[0], free[1], walled[1]].filter((entry) => entry !== undefined);
-  let curve: ClearanceCurve | null = null;
-  if (recess && clearanceMm !== null) {
-    const steps = Float64Array.from({ length: 7 }, (_, k) => Math.max(0.25, 2 * clearanceMm) * ((k + 1) / 4));
-    curve = clearanceCurve({ ...base, count: Math.min(count, CURVE_COUNT), aid: null }, steps, (c) => playAt(c)!);
-  }
-  return { placing: scatter, confidence, seed, count, byAid, clearanceMm, curve };
+  return { placing, confidence, seed, count, byAid, clearanceMm, curve: piece('curve') };
 }
 
 /** A handful of placements for a picture: those with magnets begin where those without do. */

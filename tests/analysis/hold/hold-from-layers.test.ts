@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fullMagnets, holdFromLayers } from '../../../src/analysis/hold/hold-from-layers.ts';
+import { fullMagnets, holdFromLayers, lotteryFrom } from '../../../src/analysis/hold/hold-from-layers.ts';
 import { holdLayer, layerPlans } from '../../../src/analysis/hold/hold-layer.ts';
 import { directMargin } from '../../../src/analysis/hold/hold-margins.ts';
 import { settledRecess } from '../../../src/analysis/hold/recess-steps.ts';
@@ -42,7 +42,7 @@ describe('the recommended recess of the demo in air, worst corner by direct solu
     expect(first.magnets?.heating).toBeNull();
     const magnets = fullMagnets(design, first.safeHere?.outline ?? null);
     const limits = gapLimits((gap) => 100 - 8 * gap, 20, 5.9);
-    const report = holdFromLayers(inputs, { advice, magnets, limits, check: null }, { count: 5000 });
+    const report = holdFromLayers(inputs, { advice, magnets, limits, check: null, lottery: null }, { count: 5000 });
     expect(report.recess.recommended).toEqual(advice.worst);
     expect(Math.abs((first.recess.recommended.clearanceMm ?? 0) - (advice.worst.clearanceMm ?? 0))).toBeLessThan(0.3);
     expect(report.magnets).toEqual(magnets);
@@ -53,5 +53,15 @@ describe('the recommended recess of the demo in air, worst corner by direct solu
     expect(report.lottery.byAid.map(({ aid }) => aid)).toEqual(['nothing', 'recess', 'magnets', 'both']);
     expect(report.lottery.byAid[0].answer.all.probability).toBeGreaterThan(0.9);
     expect(structuredClone(report)).toEqual(report);
+    // Piece by piece it is the same lottery, at its full count.
+    const done = { advice, magnets };
+    const pieces = {
+      free: lotteryFrom(inputs, done, 'free'),
+      walled: lotteryFrom(inputs, done, 'walled'),
+      curve: lotteryFrom(inputs, done, 'curve'),
+    };
+    const whole = holdFromLayers(inputs, { ...done, limits, check: null, lottery: null });
+    const pieced = holdFromLayers(inputs, { ...done, limits, check: null, lottery: pieces });
+    expect(pieced.lottery).toEqual(whole.lottery);
   });
 });
