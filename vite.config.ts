@@ -19,6 +19,18 @@ const HEADERS = {
   'Referrer-Policy': 'no-referrer',
 };
 
+/** Whole tables of outside values and fresh random cases, which take longer than the fast tier may. */
+const LONG_TABLES = 'tests/**/*.reference.test.ts';
+const engineTests = {
+  include: ['tests/**/*.test.ts'],
+  environment: 'node',
+  isolate: false,
+  // One worker to a core: nothing else runs in these tiers.
+  maxWorkers: '100%',
+  testTimeout: 120_000,
+  hookTimeout: 120_000,
+};
+
 /** One configuration for the page, the command line (`vite build --mode cli`) and both test tiers. */
 export default defineConfig(({ mode }) =>
   mode === 'cli'
@@ -62,17 +74,12 @@ export default defineConfig(({ mode }) =>
             {
               extends: true as const,
               plugins: [nativeSources()],
-              test: {
-                name: 'unit',
-                include: ['tests/**/*.test.ts'],
-                exclude: ['tests/browser/**', 'tests/page/**'],
-                environment: 'node',
-                isolate: false,
-                // One worker to a core: nothing else runs in this tier.
-                maxWorkers: '100%',
-                testTimeout: 120_000,
-                hookTimeout: 120_000,
-              },
+              test: { ...engineTests, name: 'unit', exclude: ['tests/browser/**', 'tests/page/**', LONG_TABLES] },
+            },
+            {
+              extends: true as const,
+              plugins: [nativeSources()],
+              test: { ...engineTests, name: 'reference', include: [LONG_TABLES] },
             },
             {
               extends: true as const,

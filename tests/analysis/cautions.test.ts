@@ -1,11 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { BURN_C, type CautionFacts, cautionsFor } from '../../src/analysis/cautions.ts';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
+import type { Design } from '../../src/design/types.ts';
 import { CAUTION_VOLTAGE } from '../../src/physics/circuit/stress.ts';
 import { resolved } from '../design/least.ts';
 
 const { design } = resolved(DEMO_DESIGN);
-const bare = {
+const bare: Design = {
   ...design,
   demand: { ...design.demand, loads: design.demand.loads.filter(({ kind }) => kind !== 'charging') },
   holding: { ...design.holding, magnets: null },
