@@ -7,7 +7,8 @@ function byLines(height: number, pitch: number): number {
   const at = (x: number): number => {
     let sum = 0;
     for (let n = -4000; n <= 4000; n++) sum -= Math.log(Math.hypot(x + n * pitch, 2 * height) / pitch);
-    return sum;
+    // The lines beyond go as the square of x: sum of 1 / n^2 from 4001 on.
+    return sum + (x / pitch) ** 2 / 4000.5;
   };
   const points = 64;
   let even = 0;
