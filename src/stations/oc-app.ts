@@ -187,7 +187,8 @@ export class App extends StationElement {
 
   #messages(session: Session): TemplateResult {
     return appMessages(session, {
-      welcome: !this._welcomed && this._station.id !== 'report',
+      // Inside another page nobody has come to this one.
+      welcome: !this._welcomed && this._station.id !== 'report' && !this.hasAttribute('embedded'),
       fileFaults: this._fileFaults,
       putAway: (what) => {
         if (what === 'welcome') this._welcomed = true;
