@@ -34,11 +34,21 @@ export function lineLabels(
       if (curve.stroke === 'first') places.push(px + half * 0.9, py - 16, px, py - 22, px + half, py - 30, px, py + 22);
       else places.push(px - half * 0.9, py + 18, px, py + 24, px - half, py + 34, px, py - 20);
     }
+    // Where the curve is steep, or two run close together, there is room beside it.
+    const sides = curve.stroke === 'first' ? [1, -1] : [-1, 1];
+    for (const side of sides) {
+      for (let part = 0.96; part > 0; part -= 0.03) {
+        const at = xDomain[0] + part * (xDomain[1] - xDomain[0]);
+        const value = curveAt(curve.x, curve.y, at);
+        if (Number.isFinite(value) && value >= yDomain[0]) places.push(x(at) + side * (half + 9), y(value));
+      }
+    }
     add(curve.id, curve.stroke, curve.label, places);
   }
   const ends = (text: string): number[] => {
     const half = width(text) / 2 + 4;
-    return [plot.x + half + 2, plot.x + plot.width - half - 2, plot.x + plot.width / 2];
+    const [left, right] = [plot.x + half + 2, plot.x + plot.width - half - 2];
+    return [0, 1, 0.5, 0.15, 0.85, 0.3, 0.7].map((part) => left + part * (right - left));
   };
   if (wanted > 0) {
     const text = `${signedPercent(wanted)} wanted`;

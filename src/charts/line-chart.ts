@@ -104,7 +104,12 @@ export class LineChart extends SizedElement {
     }
     const { plot, x } = this.#frame;
     const marker = this.marker === null ? [] : [{ x: x(this.marker) - 1, y: plot.y, width: 2, height: plot.height }];
-    this.#boxes = placeLabels(this.#labels, [...this.#obstacles, ...marker], plot, this.#boxes, 1);
+    const before = this.#boxes;
+    const boxes = placeLabels(this.#labels, [...this.#obstacles, ...marker], plot, before, 1);
+    // What is too crowded for a free place: a curve without its name says less than a name over a line, on its halo.
+    const missing = this.#labels.filter(({ id, kind }) => kind !== 'zone' && !boxes.has(id));
+    const over = placeLabels(missing, [...boxes.values(), ...marker], plot, before, 1);
+    this.#boxes = new Map([...boxes, ...over]);
   }
 
   /** What stays while the marker is dragged. */
