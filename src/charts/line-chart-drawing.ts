@@ -1,8 +1,20 @@
 import { nothing, type SVGTemplateResult, svg } from 'lit';
-import type { MarginCurve } from './line-chart.ts';
 import type { LineFrame } from './line-chart-frame.ts';
 import { bandPath, curvePath } from './svg-path.ts';
 import { plain, signedPercent, withUnit } from './tick-text.ts';
+
+/** One curve of margin, percent, over x. */
+export interface MarginCurve {
+  readonly id: string;
+  readonly label: string;
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  /** Band of uncertainty; absent: none is drawn. */
+  readonly low?: Float64Array;
+  readonly high?: Float64Array;
+  /** Told apart by stroke as well as by colour. */
+  readonly stroke: 'first' | 'second';
+}
 
 /** What the drawing beneath labels and handles depends on. */
 export interface LineDrawing {

@@ -3,7 +3,7 @@ import { customElement, property, query, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, type DragPhase, followPointer, rounded } from './drag.ts';
-import { drawLines, type LineDrawing } from './line-chart-drawing.ts';
+import { drawLines, type LineDrawing, type MarginCurve } from './line-chart-drawing.ts';
 import { curveAt, type LineFrame, lineFrame } from './line-chart-frame.ts';
 import { type LineLabel, lineLabels, lineObstacles } from './line-chart-labels.ts';
 import { lineChartStyle } from './line-chart-style.ts';
@@ -11,19 +11,6 @@ import { type Box, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
 import { signedPercent, withUnit } from './tick-text.ts';
-
-/** One curve of margin, percent, over x. */
-export interface MarginCurve {
-  readonly id: string;
-  readonly label: string;
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-  /** Band of uncertainty; absent: none is drawn. */
-  readonly low?: Float64Array;
-  readonly high?: Float64Array;
-  /** Told apart by stroke as well as by colour. */
-  readonly stroke: 'first' | 'second';
-}
 
 export interface MarkerMovedDetail {
   readonly value: number;

@@ -1,5 +1,5 @@
 import type { LineSweep } from '../analysis/types.ts';
-import type { MarginCurve } from '../charts/line-chart.ts';
+import type { MarginCurve } from '../charts/line-chart-drawing.ts';
 import type { Sweeps } from '../state/answers.ts';
 
 function curve(id: string, name: string, sweep: LineSweep, stroke: MarginCurve['stroke']): MarginCurve {
