@@ -125,6 +125,10 @@ export const holdPlanStyle = css`
   text.receiver {
     fill: var(--steel);
   }
+  /* Beside the edge an absolute box would shrink below its number. */
+  .place {
+    width: max-content;
+  }
   .wall {
     cursor: ew-resize;
   }

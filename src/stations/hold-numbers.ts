@@ -12,12 +12,19 @@ import { mm, newton } from './hold-words.ts';
 const NBSP = '\u00a0';
 const percent = (value: number, digits = 1) => `${value.toFixed(digits).replace('-', '\u2212')}${NBSP}%`;
 
+/** ` (none–9.0 mm)` where the margins' band is known. */
+function clearanceRange({ clearanceBandMm: band }: CheckedRecess): string {
+  if (!band) return '';
+  const end = (value: number | null) => (value === null ? 'none' : value.toFixed(1));
+  return ` (${end(band.low)}\u2060–\u2060${end(band.high)}${NBSP}mm)`;
+}
+
 function recessLine(name: string, wanted: number, recess: CheckedRecess): TemplateResult {
   const { clearanceMm, directPercent, worst, band } = recess;
   if (clearanceMm === null) return html`<li>${name}: <b>none</b>, ${percent(worst.marginPercent)} at its tightest</li>`;
   const margin = directPercent ?? worst.marginPercent;
   return html`<li>
-    ${name}: <b>${mm(clearanceMm, 2)}</b>, ${percent(margin, 2)} at the ${worst.name}${
+    ${name}: <b>${mm(clearanceMm, 2)}</b>${clearanceRange(recess)}, ${percent(margin, 2)} at the ${worst.name}${
       band ? html` (the model’s band ${percent(band.low, 0)} to ${percent(band.high, 0)})` : nothing
     }${endsAtOnce(recess, wanted)}
   </li>`;

@@ -8,8 +8,8 @@ export const holdStyle = css`
     align-items: start;
   }
   oc-answer {
-    /* Three lines and two beneath, so that the plan does not move under the hand that drags in it. */
-    min-height: calc(3 * 1.28 * clamp(22px, 2.35vw, 32px) + 6px + 2 * 1.45 * var(--size-text));
+    /* Four lines and two beneath, so that the plan does not move under the hand that drags in it. */
+    min-height: calc(4 * 1.28 * clamp(22px, 2.35vw, 32px) + 6px + 2 * 1.45 * var(--size-text));
   }
   .left,
   .right {

@@ -362,4 +362,12 @@ test.each([390, 320])('at %i px nothing scrolls sideways', async (width) => {
   await settled(document);
   await new Promise((resolve) => setTimeout(resolve, 100));
   expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
+  // Numbers at the plan's edge are whole: as wide as what they hold.
+  for (const place of deep(mounted.app, 'oc-hold-plan').shadowRoot?.querySelectorAll('.place') ?? []) {
+    const box = place.getBoundingClientRect();
+    expect(box.right).toBeLessThanOrEqual(width);
+    const [field] = (place.querySelector('slot')?.assignedElements() ?? []) as HTMLElement[];
+    const inner = field?.shadowRoot?.querySelector('input');
+    if (inner) expect(inner.scrollWidth).toBeLessThanOrEqual(inner.clientWidth + 1);
+  }
 });
