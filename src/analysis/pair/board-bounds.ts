@@ -57,9 +57,7 @@ interface Placed {
 }
 
 function placed(design: Design): Placed {
-  const { electrical } = linkAtPose(linkContext(design), poseOfDesign(design), 'fine');
-  const unknowns = boardUnknowns(design, electrical);
-  if (unknowns.length === 0)
+  if (design.transmitter.drive.unknown.length + design.receiver.pickup.unknown.length === 0)
     throw new InputError({
       code: 'nothing-unknown',
       path: 'transmitter.drive.unknown',
@@ -67,6 +65,8 @@ function placed(design: Design): Placed {
       received: 'none',
       hint: 'Name it there or in receiver.pickup.unknown.',
     });
+  const { electrical } = linkAtPose(linkContext(design), poseOfDesign(design), 'fine');
+  const unknowns = boardUnknowns(design, electrical);
   const charging = chargesCell(design, demandOf(design));
   return {
     unknowns,

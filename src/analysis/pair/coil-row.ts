@@ -150,7 +150,7 @@ export function rowAnswer(design: Design, members: readonly RowMember[], maps: r
     const centres = members.map(({ centreMm }) => centreMm[axis_]!);
     return (Math.min(...centres) + Math.max(...centres)) / 2;
   }) as [number, number];
-  const over = (level: number, values = margins) => ({
+  const over = (level: number, values: Float64Array = margins) => ({
     name: 'margin',
     slack: values.map((value) => value - level),
     smooth: true,
