@@ -39,6 +39,9 @@ interface Side {
   readonly middle: readonly [number, number, number];
 }
 
+/** Share of a neighbour's distance that must lie across or above: 87 degrees ahead. */
+const LEAST_BESIDE = 0.05;
+
 /** Prepares the search for neighbours that run beside a place, up to `farthest` away (m). */
 export function nearbyPieces(winding: Winding, farthest: number): NearbyPieces {
   const sides: Side[] = winding.turns.flatMap((turn, number) =>
@@ -65,7 +68,9 @@ export function nearbyPieces(winding: Winding, farthest: number): NearbyPieces {
         const foot = footOn(q.piece, x, y);
         if (foot === null) continue;
         const across = (foot.x - x) * ty - (foot.y - y) * tx;
-        if (Math.hypot(foot.x - x, foot.y - y, height) > farthest) continue;
+        const distance = Math.hypot(foot.x - x, foot.y - y, height);
+        // What crosses ahead at right angles does not run beside.
+        if (distance > farthest || Math.hypot(across, height) < LEAST_BESIDE * distance) continue;
         const current = q.weight * (tx * foot.tx + ty * foot.ty);
         found.push({ across, height, current, turn: q.turn, index: q.index, fraction: foot.fraction });
       }

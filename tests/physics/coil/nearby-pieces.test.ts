@@ -30,3 +30,36 @@ test("a spiral's neighbours are its other passes, with the place on them", () =>
     expect(fraction).toBeLessThan(0.7);
   }
 });
+
+test('a neighbour that crosses ahead at right angles is none (random designs 9008, 5021, 5029: eddy currents without an end)', () => {
+  // The middle of the inner turn's short side lies in line with the outer turn's long side.
+  const coil = windCoil({
+    outline: {
+      shape: 'stadium',
+      outerWidth: 25.76e-3,
+      outerHeight: 17.31e-3,
+      innerWidth: 11.62e-3,
+      innerHeight: 3.171e-3,
+    },
+    turns: 57,
+    layers: 7,
+    layerPitch: 0.5092e-3,
+    filars: 1,
+    winding: 'rings',
+    conductor: { kind: 'solid', diameter: 0.4428e-3, insulatedDiameter: 0.5092e-3 },
+  });
+  const near = nearbyPieces(coil, 4e-3);
+  let found = 0;
+  coil.turns.forEach((turn, number) => {
+    turn.pieces.forEach((piece, index) => {
+      const [x, y, dz] = piecePoint(piece, 0.5);
+      const [tx, ty] = pieceTangent(piece, 0.5);
+      for (const { across, height } of near.at(number, index, x, y, turn.z + dz, tx, ty)) {
+        // No wire lies nearer beside than its own thickness.
+        expect(Math.hypot(across, height)).toBeGreaterThan(0.45e-3);
+        found++;
+      }
+    });
+  });
+  expect(found).toBeGreaterThan(100);
+});
