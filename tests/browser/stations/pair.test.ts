@@ -78,7 +78,7 @@ describe('with the 3-D view', () => {
   });
 
   test('a word says what it means, with its formula, from the keyboard', async () => {
-    const word = deep(mounted.app, 'oc-word');
+    const word = deep(mounted.app, '.numbers oc-word');
     const help = word.shadowRoot?.querySelector('[popover]') as HTMLElement;
     word.shadowRoot?.querySelector('button')?.click();
     await settled(document);
