@@ -262,7 +262,7 @@ export class HoldStation extends StationElement {
         }}
       ></oc-hold-lottery>`,
     })}
-    ${report ? html`<p class="said">${perMillimetre(report.lottery)} The interval is the drawing’s; the model’s own band stands with the recess.</p>` : nothing}
+    ${report ? html`<p class="said">${perMillimetre(report.lottery)} The interval is the drawing’s; the model’s own band stands with the recess. ${report.lottery.turnNote ?? ''}</p>` : nothing}
     <oc-hold-placing .session=${session}></oc-hold-placing>`;
   }
 }

@@ -120,6 +120,7 @@ export function assembleHold(
     notes: [
       'The lottery’s interval is that of the drawing; the model’s own band is shown with the recess.',
       'Offsets and turns count from the resting place of the design.',
+      ...(lottery.turnNote === null ? [] : [lottery.turnNote]),
       ...regionNotes,
     ],
   };

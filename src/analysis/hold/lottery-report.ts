@@ -1,5 +1,6 @@
 /** What `hold` says about the lottery of placement: with and without each aid. */
 import type { Design } from '../../design/types.ts';
+import { MOST_TURN } from './attitude-range.ts';
 import type { BatchSlack } from './batch-lookup.ts';
 import { shapeOf } from './device-shape.ts';
 import type { HoldingAnswer } from './holding.ts';
@@ -12,7 +13,7 @@ import {
   runLotteries,
 } from './lottery.ts';
 import { type Aid, drawPlacements, type Placements, type Placing } from './placements.ts';
-import { placingOf } from './placing-of.ts';
+import { placingOf, turnNote } from './placing-of.ts';
 import { loosestPlay, type RecessTolerances } from './recess.ts';
 import type { RecessPlay } from './recess-play.ts';
 import type { RecessReport } from './recess-report.ts';
@@ -46,6 +47,8 @@ export interface LotteryReport {
   readonly count: number;
   /** One for each aid that there is. */
   readonly byAid: readonly AidAnswer[];
+  /** Where placements are turned by more than the maps reach, in words; null where none are. */
+  readonly turnNote: string | null;
   /** Clearance of the recess in the lottery, mm. */
   readonly clearanceMm: number | null;
   /** Success against clearance; null without a recess. */
@@ -131,7 +134,8 @@ export function lotteryReport(
     known ? known[which] : lotteryPiece(which, design, conditions, recess, holding, options);
   const [free, walled] = [piece('free'), piece('walled')];
   const byAid = [free[0], walled[0], free[1], walled[1]].filter((entry) => entry !== undefined);
-  return { placing, confidence, seed, count, byAid, clearanceMm, curve: piece('curve') };
+  const note = turnNote(placing, MOST_TURN);
+  return { placing, confidence, seed, count, byAid, turnNote: note, clearanceMm, curve: piece('curve') };
 }
 
 /** A handful of placements for a picture: those with magnets begin where those without do. */

@@ -45,3 +45,13 @@ export function widestTurn(placing: Placing): number {
   if (placing.kind !== 'list') return placing.halfYaw;
   return placing.yaw.reduce((most, yaw) => Math.max(most, Math.abs(yaw)), 0);
 }
+
+/** Says so where placements are turned by more than the maps reach; else nothing. @param most of the maps, rad */
+export function turnNote(placing: Placing, most: number): string | null {
+  if (widestTurn(placing) <= most * (1 + 1e-9)) return null;
+  const degrees = Math.round(most / RADIANS);
+  if (placing.kind !== 'list')
+    return `Placements turned by more than ${degrees} degrees are judged as if turned by ${degrees}.`;
+  const count = placing.yaw.reduce((sum, yaw) => sum + (Math.abs(yaw) > most ? 1 : 0), 0);
+  return `${count} of ${placing.yaw.length} placements of the list are turned by more than ${degrees} degrees and judged as if turned by ${degrees}.`;
+}

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { placingOf, widestTurn } from '../../../src/analysis/hold/placing-of.ts';
+import { placingOf, turnNote, widestTurn } from '../../../src/analysis/hold/placing-of.ts';
 import { parseDesign } from '../../../src/design/resolve.ts';
 import { changed, lines } from '../../design/changed.ts';
 
@@ -79,5 +79,21 @@ describe('placingOf', () => {
   it('the widest turn is two and a half sigma, the half range, or the list’s own', () => {
     expect(widestTurn({ kind: 'gaussian', sigmaXMm: 1, sigmaYMm: 1, sigmaYaw: 0.1 })).toBeCloseTo(0.25, 12);
     expect(widestTurn({ kind: 'disc', radiusMm: 1, halfYaw: 0.2 })).toBe(0.2);
+  });
+
+  it('says where turns reach beyond the maps', () => {
+    const most = Math.PI / 6;
+    const list = (...degrees: number[]) =>
+      ({
+        kind: 'list',
+        xMm: new Float64Array(degrees.length),
+        yMm: new Float64Array(degrees.length),
+        yaw: Float64Array.from(degrees, (d) => d * degree),
+      }) as const;
+    expect(turnNote(list(0, 30, -29), most)).toBeNull();
+    expect(turnNote(list(0, 90, -31), most)).toBe(
+      '2 of 3 placements of the list are turned by more than 30 degrees and judged as if turned by 30.',
+    );
+    expect(turnNote({ kind: 'disc', radiusMm: 1, halfYaw: 1 }, most)).toMatch(/^Placements turned by more than 30/);
   });
 });

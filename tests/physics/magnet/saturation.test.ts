@@ -91,18 +91,18 @@ const lone: MagnetLayout = {
   steel: { radius: 1e-5, thickness: 1e-5, relativePermeability: 1.0001 },
   gap: 6e-3,
 };
-const wide = (saturation: number): PlateInFlux => ({
+const wide = (saturation: number, cell = 3.5e-3): PlateInFlux => ({
   outline: { shape: 'circle', diameter: 50e-3 },
   thickness: 2e-3,
   relativePermeability: 2000,
   saturation,
   height: -4e-3,
-  options: { cell: 2e-3, layers: 1 },
+  options: { cell, layers: 1 },
 });
 
 describe('a magnet over a wide plate', () => {
   it('far from saturation: the flux that enters inside a circle runs out through it (image method)', () => {
-    const { dock, settled, rounds } = saturatePlates(lone, { dock: wide(500), device: null });
+    const { dock, settled, rounds } = saturatePlates(lone, { dock: wide(500, 2e-3), device: null });
     expect(settled).toBe(true);
     expect(rounds).toBeLessThanOrEqual(2);
     // The magnet's middle is 3.5 mm over the mid-plane, the plate's face 3 mm under it. Twice its normal field, integrated.
@@ -132,7 +132,7 @@ describe('a magnet over a wide plate', () => {
 
   it('no cell carries more than saturation and its own field; the lower the limit, the more is taken and the less pulled', () => {
     let before = { halved: -1, pull: Number.POSITIVE_INFINITY };
-    for (const saturation of [10, 0.05, 0.02, 0.01]) {
+    for (const saturation of [10, 0.05, 0.015]) {
       const state = saturatePlates(lone, { dock: wide(saturation), device: null });
       expect(state.settled).toBe(true);
       const flux = state.dock!;
