@@ -73,7 +73,7 @@ export const COMMANDS: Readonly<Record<string, CommandEntry>> = Object.freeze({
     options: {
       json,
       set,
-      out: out('fit.json, and the printable grid and readings sheets as SVG'),
+      out: out('fit.json, the design with the fitted values, and the printable grid and readings sheets as SVG'),
       readings: { value: 'FILE.csv', help: "readings of a spreadsheet in place of the design's" },
       starts: { value: 'NUMBER', help: 'searches from different starts (default 16)' },
       robust: { value: null, help: 'let single numbers that are far off count less' },

@@ -13,6 +13,9 @@ const DIGITS = 5;
 /** A value that moved by less than this share of its prior standard deviation stays. */
 const LEAST_PULL = 0.05;
 
+/** As lists print it: a change that cannot be seen is none. */
+const shown = (value: number): string => value.toPrecision(4);
+
 /** Their prior's width rests on a stated tolerance, which stays; so nothing looks better known for being written down. */
 const BY_TOLERANCE: ReadonlySet<ParameterId> = new Set([
   'transmitterCapacitance',
@@ -83,7 +86,8 @@ export function takeOverOf(
         return;
       }
       default:
-        if (path !== null && Math.abs(pull) >= LEAST_PULL) put(Math.max(0, fitted.value), path, prior.value, unit);
+        if (path !== null && Math.abs(pull) >= LEAST_PULL && shown(fitted.value) !== shown(prior.value))
+          put(Math.max(0, fitted.value), path, prior.value, unit);
     }
   });
   return { changes, left };
