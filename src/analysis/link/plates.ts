@@ -1,8 +1,8 @@
 import type { Pose } from '../../physics/coil/types.ts';
 import type { ExternalField } from '../../physics/conductor/stations.ts';
-import { createFieldModel, type GridChange } from '../../physics/field/field-model.ts';
+import { createFieldModel } from '../../physics/field/field-model.ts';
 import type { FieldView } from '../../physics/field/field-view.ts';
-import type { LinkSide } from '../../physics/field/types.ts';
+import type { GridChange, LinkSide } from '../../physics/field/types.ts';
 
 export type PlateLevel = 'rough' | 'coarse' | 'fine';
 

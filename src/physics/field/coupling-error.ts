@@ -1,4 +1,4 @@
-import type { FieldChange, GridChange } from './field-model.ts';
+import type { GridChange } from './types.ts';
 
 /**
  * Least relative error claimed for k, and its share of the largest relative error of L1, L2 and M, which leave it alone where
@@ -20,7 +20,7 @@ const LOOSE_COUPLING = 0.15;
  * @param air inductances without plates, H
  */
 export function couplingWithError(
-  change: Pick<FieldChange, 'dL1' | 'dL2' | 'dM' | 'errors' | 'grid'> & { readonly couplingShare?: number },
+  change: GridChange & { readonly errors: GridChange; readonly grid: GridChange; readonly couplingShare?: number },
   air: { readonly l1: number; readonly l2: number; readonly mutual: number },
 ): { readonly value: number; readonly error: number } {
   const k = (c: GridChange) => (air.mutual + c.dM) / Math.sqrt((air.l1 + c.dL1) * (air.l2 + c.dL2));

@@ -17,7 +17,9 @@ import { SideModel } from './side-model.ts';
 import { bodyDistance, heightOver } from './solid-bodies.ts';
 import { type TurnField, turnFields } from './turn-field.ts';
 import { turnRipple } from './turn-ripple.ts';
-import type { LinkSide } from './types.ts';
+import type { GridChange, LinkSide } from './types.ts';
+
+export type { GridChange } from './types.ts';
 
 export interface FieldOptions {
   /** Frequency at which metal sheets are evaluated, Hz. */
@@ -33,13 +35,6 @@ export const FIELD_DEFAULTS: FieldOptions = Object.freeze({ frequency: 150e3, gr
  * a first number within a fraction of a second, and for shapes that change under the hand.
  */
 export type FieldLevel = 'rough' | 'coarse' | 'fine';
-
-/** Changes against air at one grid, H. */
-export interface GridChange {
-  readonly dL1: number;
-  readonly dL2: number;
-  readonly dM: number;
-}
 
 /** What ferrite and metal add to the values in air at one pose. H, ohm; errors are half-widths. */
 export interface FieldChange extends GridChange {

@@ -1,8 +1,8 @@
 import { piecePoint } from '../coil/piece-geometry.ts';
 import type { Pose, Winding } from '../coil/types.ts';
 import { MU0 } from '../constants.ts';
-import type { GridChange } from './field-model.ts';
 import type { SideModel } from './side-model.ts';
+import type { GridChange } from './types.ts';
 
 /**
  * What the part of a large sheet that is not modelled may do to the inductances, H. As if the coils were dipoles in air:

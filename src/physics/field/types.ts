@@ -31,3 +31,10 @@ export interface LinkSide {
   readonly ferrite: FerritePlate | null;
   readonly metal: MetalSheet | null;
 }
+
+/** Changes of the inductances against air, H. */
+export interface GridChange {
+  readonly dL1: number;
+  readonly dL2: number;
+  readonly dM: number;
+}
