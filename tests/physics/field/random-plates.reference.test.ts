@@ -10,7 +10,7 @@ import type { LinkSide } from '../../../src/physics/field/types.ts';
 import { pose } from './fixtures.ts';
 
 /** More pairs in a longer run: FIELD_PAIRS=60; another seed: OFFCENTRE_SEED. */
-const PAIRS = Number(process.env.FIELD_PAIRS ?? 4);
+const PAIRS = Number(process.env.FIELD_PAIRS ?? 3);
 const SEED = Number(process.env.OFFCENTRE_SEED ?? 4100);
 
 /** A pair of coils on random plates: all outlines, 0.05 to 5 mm thick, permeability 10 to 2500, with and without metal. */
