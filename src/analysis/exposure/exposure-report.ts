@@ -71,8 +71,9 @@ export interface ExposureReport {
 }
 
 /**
- * How far the field itself may be off at 5 mm and beyond, by what stands behind the coils; the currents come on top. In air the
- * closed forms; with plates the largest difference of two grids over the surface, doubled (tests/analysis/exposure).
+ * How far the field itself may be off at 5 mm and beyond, by what stands behind the coils; the currents come on top. In air it is
+ * held to closed forms (tests/physics/exposure). With plates the shares are our own judgement, several times what the same grid
+ * misses of L and M against finite elements; the field itself was not compared with outside values.
  */
 const FIELD_DOUBT = Object.freeze({
   'in air': 0.002,
