@@ -83,40 +83,46 @@ describe(`random plates, seed ${SEED}`, () => {
     { all: number; missed: string[] }
   >;
 
-  it.each(Array.from({ length: PAIRS }, (_, n) => SEED + n))('pair %i: claimed errors against finer grids', (seed) => {
-    const { sides, random } = randomPair(seed);
-    const [one, two] = sides;
-    const model = createFieldModel(one, two);
-    const finer = createFieldModel(one, two, { grids: [3, 5] });
-    const l1 = selfInductance(one.winding).value;
-    const l2 = selfInductance(two.winding).value;
-    for (let n = 0; n < 2; n++) {
-      const gap = 0.8e-3 * 16 ** random();
-      // Level and centred or off centre; then turned, with as much tilt as the gap allows.
-      const tilt = n === 0 ? 0 : Math.min(0.12, (0.5 * gap) / 40e-3);
-      const z = gap + one.winding.halfThickness + two.winding.halfThickness;
-      const x = one.winding.halfWidth * (2 * random() - 1);
-      const at = pose(z, x, n * 5e-3 * random(), n * 6 * random(), tilt * random(), -tilt * random());
-      const air = { l1, l2, mutual: mutualInductance(one.winding, two.winding, at).value };
-      const truth = finer.solve(at);
-      for (const level of levels) {
-        const change = model.solve(at, level);
-        const k = couplingWithError(change, air);
-        const errors = [
-          ...(['dL1', 'dL2', 'dM'] as const).map((key) => [key, change[key] - truth[key], change.errors[key]] as const),
-          ['k', k.value - couplingWithError(truth, air).value, k.error] as const,
-        ];
-        for (const [key, error, claimed] of errors) {
-          tried[level].all++;
-          if (Math.abs(error) > claimed) {
-            tried[level].missed.push(`pair ${seed} pose ${n} ${key}: ${(Math.abs(error) / claimed).toFixed(2)}`);
+  it.each(Array.from({ length: PAIRS }, (_, n) => SEED + n))(
+    'pair %i: claimed errors against finer grids',
+    (seed) => {
+      const { sides, random } = randomPair(seed);
+      const [one, two] = sides;
+      const model = createFieldModel(one, two);
+      const finer = createFieldModel(one, two, { grids: [3, 5] });
+      const l1 = selfInductance(one.winding).value;
+      const l2 = selfInductance(two.winding).value;
+      for (let n = 0; n < 2; n++) {
+        const gap = 0.8e-3 * 16 ** random();
+        // Level and centred or off centre; then turned, with as much tilt as the gap allows.
+        const tilt = n === 0 ? 0 : Math.min(0.12, (0.5 * gap) / 40e-3);
+        const z = gap + one.winding.halfThickness + two.winding.halfThickness;
+        const x = one.winding.halfWidth * (2 * random() - 1);
+        const at = pose(z, x, n * 5e-3 * random(), n * 6 * random(), tilt * random(), -tilt * random());
+        const air = { l1, l2, mutual: mutualInductance(one.winding, two.winding, at).value };
+        const truth = finer.solve(at);
+        for (const level of levels) {
+          const change = model.solve(at, level);
+          const k = couplingWithError(change, air);
+          const errors = [
+            ...(['dL1', 'dL2', 'dM'] as const).map(
+              (key) => [key, change[key] - truth[key], change.errors[key]] as const,
+            ),
+            ['k', k.value - couplingWithError(truth, air).value, k.error] as const,
+          ];
+          for (const [key, error, claimed] of errors) {
+            tried[level].all++;
+            if (Math.abs(error) > claimed) {
+              tried[level].missed.push(`pair ${seed} pose ${n} ${key}: ${(Math.abs(error) / claimed).toFixed(2)}`);
+            }
           }
         }
       }
-    }
-  });
+    },
+    900_000,
+  );
 
-  it.each(levels)('%s: at least 95 %% of the claimed errors hold', (level) => {
+  it.each(levels)('%s: at least 19 of 20 claimed errors hold', (level) => {
     const { all, missed } = tried[level];
     expect(all).toBe(8 * PAIRS);
     expect(missed.length / all, missed.join('; ')).toBeLessThanOrEqual(0.05);
