@@ -8,7 +8,7 @@ import { type RandomCase, randomCase } from './boards.ts';
 
 /**
  * Long run, documented in src/physics/circuit/README.md:
- * CIRCUIT_RANDOM=100000 CIRCUIT_RANDOM_EXACT=3000 npx vitest run --project unit tests/physics/circuit/random-circuits.test.ts
+ * CIRCUIT_RANDOM=100000 CIRCUIT_RANDOM_EXACT=3000 npx vitest run --project reference tests/physics/circuit/random-circuits.reference.test.ts
  */
 const COUNT = Number(process.env.CIRCUIT_RANDOM ?? 3000);
 const EXACT = Number(process.env.CIRCUIT_RANDOM_EXACT ?? 12);

@@ -8,7 +8,7 @@ import { randomDesign } from './random-design.ts';
  * Extreme but legal designs by the path of the command line: as many as OFFCENTRE_STRESS says, else a few. Another
  * OFFCENTRE_SEED is another set. OFFCENTRE_STRESS_LOG names a file that gets a line for each draw before and after it.
  *
- *     OFFCENTRE_STRESS=1000 npx vitest run --project unit tests/stress/extreme-designs.test.ts
+ *     OFFCENTRE_STRESS=1000 npx vitest run --project reference tests/stress/extreme-designs.reference.test.ts
  */
 const LONG = process.env.OFFCENTRE_STRESS !== undefined;
 const COUNT = Number(process.env.OFFCENTRE_STRESS ?? 6);
