@@ -10,7 +10,7 @@ import { type BenchOutcome, exactWork, runBench, sharedWork } from './synthetic-
  * Benches whose true values are known: seeds in a row from a fixed one, none left out. Ten by the quick model in every run; a long run by
  * the exact circuit from end to end, whose last results stand in LONG-RUN.md beside this file:
  *
- *     PROVE_BENCHES=200 npx vitest run --project unit tests/analysis/prove/synthetic.test.ts
+ *     PROVE_BENCHES=200 npx vitest run --project reference tests/analysis/prove/synthetic.reference.test.ts
  *
  * `PROVE_SEED` draws others; `PROVE_LOG` names a file for one line of JSON a bench.
  */
