@@ -19,7 +19,7 @@ const HEADERS = {
   'Referrer-Policy': 'no-referrer',
 };
 
-/** Whole tables of outside values and fresh random cases, which take longer than the fast tier may. */
+/** What takes longer than the fast tier may: tables of outside values, direct solutions, fresh random cases. */
 const LONG_TABLES = 'tests/**/*.reference.test.ts';
 const engineTests = {
   include: ['tests/**/*.test.ts'],

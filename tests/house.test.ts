@@ -39,7 +39,7 @@ const works = (file: string): boolean =>
 
 function isMirrored(file: string): boolean {
   const mirror = file.replace(/^src/, 'tests');
-  if (existsSync(mirror.replace(/\.ts$/, '.test.ts'))) return true;
+  if (['.test.ts', '.reference.test.ts'].some((end) => existsSync(mirror.replace(/\.ts$/, end)))) return true;
   return (importers.get(file) ?? []).some((test) => test.startsWith(`${dirname(mirror)}/`));
 }
 
@@ -54,7 +54,7 @@ const TESTED_THROUGH: Readonly<Record<string, readonly string[]>> = {
     'physics/field/skeleton',
     'physics/field/turn-field',
   ],
-  'tests/physics/field/field-view.test.ts': ['physics/field/plate-flux'],
+  'tests/physics/field/field-view.reference.test.ts': ['physics/field/plate-flux'],
   'tests/physics/magnet/pair-profile.test.ts': ['physics/magnet/types'],
   // A constant for loads under which nothing flows.
   'tests/physics/circuit/operating-point.test.ts': ['physics/circuit/delivery'],

@@ -14,7 +14,7 @@ const DIRECT_PLACEMENTS = 2000;
 /**
  * The demo with its ferrite and cell: the recommended recess solved once more at its worst corner and all its images, and the
  * lottery against casual placements of another seed, solved one by one. Slow: a link model, then two minutes.
- * The same in air is in every run (tests/analysis/hold/hold-from-layers.test.ts and hold-margins.test.ts).
+ * The same in air is in every run (tests/analysis/hold/hold-from-layers.test.ts and hold-margins.reference.test.ts).
  */
 export async function holdRows(): Promise<{ rows: Row[]; targets: Target[] }> {
   const parsed = parseDesign(DEMO_DESIGN);
