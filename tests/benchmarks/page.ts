@@ -126,6 +126,20 @@ async function airMap(browser: Browser, url: string): Promise<MapTimes> {
   return { cold: cold - began, changed: changed - changedAt };
 }
 
+/** Milliseconds from navigation to the first map of the demo with its plates, and to the full one; cold cache. */
+async function demoMaps(browser: Browser, url: string): Promise<{ readonly first: number; readonly full: number }> {
+  const page = await freshPage(browser);
+  await page.goto(`${url}#place`);
+  for (const until = Date.now() + 120_000; Date.now() < until; await page.waitForTimeout(250)) {
+    const maps = (await watchedOf(page)).notes.filter(({ what }) => what === 'map');
+    const full = maps.find(({ points }) => points === 129);
+    if (!full) continue;
+    await page.context().close();
+    return { first: maps[0]!.at, full: full.at };
+  }
+  throw new Error('the map did not come within two minutes');
+}
+
 interface DragResult {
   readonly latencies: number[];
   readonly longest: number;
@@ -173,6 +187,9 @@ async function drag(browser: Browser, url: string): Promise<DragResult> {
     longest: Math.max(0, ...longTasks.filter(({ at }) => at > began).map(({ ms }) => ms)),
   };
 }
+
+/** The first number may take 1.5 s, what can be read off the coarse model 2 s more. */
+const FIRST_MAP_MS = 3500;
 
 const quantile = (values: readonly number[], share: number): number =>
   values.toSorted((a, b) => a - b)[Math.min(values.length - 1, Math.floor(share * values.length))] ?? Number.NaN;
@@ -231,6 +248,9 @@ export async function main(args: readonly string[]): Promise<number> {
       2000,
       'ms',
     );
+    const demo = await demoMaps(browser, url);
+    const full = (demo.full / 1e3).toFixed(1);
+    budget(`navigation to first map, demo with its plates (full one ${full} s)`, demo.first, FIRST_MAP_MS, 'ms');
     const { latencies, longest } = await drag(browser, url);
     budget(`drag to new margin, median of ${latencies.length}`, quantile(latencies, 0.5), 8, 'ms');
     budget('drag to new margin, 95th percentile', quantile(latencies, 0.95), 16, 'ms');

@@ -9,7 +9,7 @@ import { type Held, MemoryWatch } from '../support/memory-watch.ts';
  * stations, long work begun and stopped, undo and redo. OFFCENTRE_SOAK says how many rounds: 1000 are a day of eight hours (an
  * edit every three seconds and a half, a design or a station every half minute). Every test run makes a short one.
  *
- *     OFFCENTRE_SOAK=1000 OFFCENTRE_SOAK_LOG=/tmp/soak.csv npx vitest run --project page tests/page/soak.test.ts
+ *     OFFCENTRE_SOAK=1000 OFFCENTRE_SOAK_LOG=soak.csv npx vitest run --project page tests/page/soak.test.ts
  */
 const ROUNDS = Number(process.env.OFFCENTRE_SOAK ?? 16);
 const SEED = Number(process.env.OFFCENTRE_SEED ?? 20260725);
