@@ -1,3 +1,4 @@
+import DxfParser, { type ICircleEntity, type IPolylineEntity } from 'dxf-parser';
 import { describe, expect, it } from 'vitest';
 import { DXF_LAYERS, planDxf } from '../../../../src/analysis/hold/exports/plan-dxf.ts';
 import { type PlanShape, planBox, planShapes } from '../../../../src/analysis/hold/exports/plan-shapes.ts';
@@ -96,5 +97,43 @@ describe('planDxf', () => {
 
   it('refuses a coordinate that is no number', () => {
     expect(() => planDxf([{ layer: 'device', kind: 'circle', x: Number.NaN, y: 0, radius: 1 }], 'x')).toThrow(/finite/);
+  });
+});
+
+/** An independent reader: the package dxf-parser, which shares nothing with us. */
+describe('read by another library', () => {
+  const drawing = new DxfParser().parseSync(text);
+  if (!drawing) throw new Error('nothing was read');
+  const xs = (layer: string): number[] =>
+    drawing.entities
+      .filter((entity) => entity.layer === layer)
+      .flatMap((entity) => {
+        if (entity.type === 'CIRCLE') {
+          const { center, radius } = entity as ICircleEntity;
+          return [center.x - radius, center.x + radius];
+        }
+        return ((entity as IPolylineEntity).vertices ?? []).map(({ x }) => x);
+      });
+
+  it('has every layer, the stated extents and the sizes in millimetres', () => {
+    expect(Object.keys(drawing.tables.layer.layers)).toEqual(
+      expect.arrayContaining(Object.values(DXF_LAYERS).map(({ name }) => name)),
+    );
+    expect(drawing.header.$INSUNITS).toBe(4);
+    expect((drawing.header.$EXTMAX as { x: number }).x).toBeCloseTo(Math.max(planBox(shapes).toX, 25), 5);
+    for (const [layer, low, high] of [
+      ['TRANSMITTER_COIL', -22, 22],
+      ['DEVICE', 1.5 - 36, 1.5 + 36],
+      ['RECESS', 1.5 - 37, 1.5 + 37],
+      ['MAGNETS', 1.5 - 34, 1.5 + 34],
+    ] as const) {
+      expect(Math.min(...xs(layer)), layer).toBeCloseTo(low, 5);
+      expect(Math.max(...xs(layer)), layer).toBeCloseTo(high, 5);
+    }
+  });
+
+  it('measures the check bar as 50 mm', () => {
+    const bars = xs('MARKS');
+    expect(Math.max(...bars) - Math.min(...bars)).toBeCloseTo(50, 6);
   });
 });
