@@ -66,7 +66,7 @@ export function proveBelow(session: Session, report: FitReport): TemplateResult 
       <section>
         <h3>${label('readNext')}</h3>
         <ol>
-          ${next.slice(0, 4).map(({ sentence, narrowing }) => html`<li>${sentence} <span class="soft">narrows the reach by ${Math.round(100 * narrowing)} %</span></li>`)}
+          ${next.slice(0, 4).map(({ sentence, narrowing }) => html`<li>${sentence} <span class="soft">${narrowing < 0.005 ? 'hardly narrows the reach' : `narrows the reach by ${Math.round(100 * narrowing)} %`}</span></li>`)}
         </ol>
         ${provePrint(session)}
       </section>

@@ -130,7 +130,10 @@ function fitText(report: FitReport, map: OffsetMap | null): string {
   }
   lines.push(...takeOverLines(report));
   lines.push('', 'What to read next, and by how much it would narrow the reach:');
-  for (const { sentence, narrowing } of next) lines.push(`  ${(100 * narrowing).toFixed(0)} %  ${sentence}`);
+  for (const { sentence, narrowing } of next) {
+    const share = narrowing < 0.005 ? 'under 1' : (100 * narrowing).toFixed(0);
+    lines.push(`  ${share} %  ${sentence}`);
+  }
   for (const note of notes) lines.push(`  ${note}`);
   return `${lines.join('\n')}\n`;
 }
