@@ -177,6 +177,10 @@ export class DesignStore {
         this.#history.value = recorded(this.#bounded(), { label: `Type ${what}`, before: from, after: next });
       }
     });
+    const gesture = this.#gesture;
+    // A drag that has not moved yet begins from what stands now; a run of key presses has ended.
+    if (gesture?.until !== Number.POSITIVE_INFINITY) this.#gesture = null;
+    else if (gesture.base === from) this.#gesture = { ...gesture, base: next, history: this.#history.value };
   }
 
   undo(): void {

@@ -15,6 +15,28 @@ import { DesignStore } from '../../src/state/store.ts';
 const fresh = (now?: () => number) => new DesignStore(DEMO_DESIGN, now);
 
 describe('a drag', () => {
+  test('begins from what stands when it first moves: text given up meanwhile stays given up', () => {
+    const store = fresh();
+    store.setDraft('placement.gapMm', { text: '3.x', fault: null }, 'gap');
+    store.run(moveReceiver, { xMm: 0, yMm: 0 }, 'start');
+    store.setDraft('placement.gapMm', null, 'gap');
+    const before = store.snapshot.value;
+    store.run(moveReceiver, { xMm: 2, yMm: 0 }, 'move');
+    store.run(moveReceiver, { xMm: 2, yMm: 0 }, 'end');
+    expect(store.snapshot.value.drafts).toEqual({});
+    store.undo();
+    expect(store.snapshot.value).toBe(before);
+  });
+
+  test('text typed between its start and its first move keeps its own step', () => {
+    const store = fresh();
+    store.run(moveReceiver, { xMm: 0, yMm: 0 }, 'start');
+    store.setDraft('placement.gapMm', { text: '3.x', fault: null }, 'gap');
+    store.run(moveReceiver, { xMm: 2, yMm: 0 }, 'end');
+    expect(store.undoCount.value).toBe(2);
+    expect(store.snapshot.value.drafts['placement.gapMm']?.text).toBe('3.x');
+  });
+
   test('is one undo step, however many moves it had', () => {
     const store = fresh();
     store.run(moveReceiver, { xMm: 0, yMm: 0 }, 'start');
@@ -165,4 +187,12 @@ test('after any edits, undo walks back to the start exactly (400 edits, seed 202
     }),
     { seed: 20251, numRuns: 15 },
   );
+});
+
+test('a run of key presses ends where text is typed', () => {
+  const store = fresh(() => 0);
+  store.run(moveReceiver, { xMm: 1, yMm: 0 }, 'step');
+  store.setDraft('placement.gapMm', { text: '3.x', fault: null }, 'gap');
+  store.run(moveReceiver, { xMm: 2, yMm: 0 }, 'step');
+  expect(store.undoCount.value).toBe(3);
 });
