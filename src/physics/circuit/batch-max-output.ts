@@ -32,8 +32,8 @@ export function maxOutputBatch(count: number): MaxOutputBatch {
  * @param batch poses. @param boards boards. @param out results, `maxOutputBatch(poses)`, filled and returned.
  * @param from first pose and @param to one past the last, for work in chunks.
  *
- * Accuracy: against `maxOutput` fast within 0.5 % in current (tests); the model itself: README. Correct maps at sampled poses with
- * `correctionAt`. About 3 us a pose.
+ * Accuracy: against `maxOutput` fast within 0.5 % in current (tests); where the supply's own limit begins up to 5 % low has been
+ * met. The model itself: README. Correct maps at sampled poses with `correctionAt`. About 3 us a pose.
  */
 export function batchMaxOutput(
   batch: LinkBatch,
