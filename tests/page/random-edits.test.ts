@@ -9,9 +9,9 @@ import { quickDesign } from '../support/quick-design.ts';
  * Random edits by hand on the built page: keys on handles, typed numbers, drags, layers, undo and redo, changes of station.
  * As many as OFFCENTRE_PAGE_EDITS says (10000: about half an hour), else a short run.
  *
- * Last long run: 28 November 2026, 10000 edits, seed 20260725, nothing to report: 6280 changes of the design, 2650 steps back
- * to the start, each to the state noted; the 3-D view's geometries and textures as before; script memory after a forced
- * collection 15.2 MB after 500 edits and 16.5 MB after 10000 (7.7 MB before the first), nodes 10463 and 12463.
+ * Long runs of 10000 edits, seed 20260725. 28 November 2026, on 84520bf: nothing to report, 6280 changes of the design, 2650
+ * steps back, each to the state noted. The night after, on af58c45: no error, memory 17.4 MB at 9000 edits, but one of the steps
+ * back led to another state than the one noted, twice the same; which one and why is not known, and the run is red until then.
  */
 const EDITS = Number(process.env.OFFCENTRE_PAGE_EDITS ?? 250);
 const SEED = Number(process.env.OFFCENTRE_SEED ?? 20260725);
