@@ -74,10 +74,23 @@ export class NumberEntry implements ReactiveController {
   #typed: string | null = null;
   #sentence = '';
   #turn = 0;
+  /** The refused text that somebody else kept, as of the last update. */
+  #kept: string | null = null;
 
   constructor(host: NumberEntryHost) {
     this.#host = host;
     host.addController(this);
+  }
+
+  /** Text that whoever kept it no longer keeps, since it was undone or something else took its place, leaves the field. */
+  hostUpdate(): void {
+    const kept = this.#host.draft;
+    if (kept === this.#kept) return;
+    if (this.#kept !== null && this.#typed === this.#kept) {
+      this.#typed = null;
+      this.#sentence = '';
+    }
+    this.#kept = kept;
   }
 
   hostDisconnected(): void {

@@ -1,16 +1,9 @@
 import type { DesignDocument } from '../design/schema.ts';
 
-/**
- * What a command means for undo: `record` is a step of its own; `merge` joins the steps of one drag or of one run of key
- * presses; `ignore` leaves no step (loading).
- */
-export type UndoPolicy = 'record' | 'merge' | 'ignore';
-
 /** One way of changing the design. `perform` is pure: the document goes in, a new one comes out. */
 export interface Command<Args> {
   /** Stable kebab-case identifier. */
   readonly name: string;
-  readonly undo: UndoPolicy;
   /** What the step is called beside Undo: `Move the receiver`. */
   readonly label: (args: Args) => string;
   readonly perform: (document: DesignDocument, args: Args) => DesignDocument;

@@ -2,8 +2,9 @@ import { MIGRATIONS, type Migration, migrate } from '../design/migrations.ts';
 import { parseDesign } from '../design/resolve.ts';
 import type { DesignDocument } from '../design/schema.ts';
 import { isPlainObject } from '../design/schema-node.ts';
+import type { Draft } from './drafts.ts';
 import { resolveDocument } from './resolved-design.ts';
-import type { Draft, Snapshot } from './store.ts';
+import type { Snapshot } from './store.ts';
 
 const KIND = 'offcentre-session';
 

@@ -4,7 +4,6 @@ import type { Engine } from '../engine/types.ts';
 import { type AnswerOptions, Answers } from './answers.ts';
 import { Autosave, type AutosaveOptions } from './autosave.ts';
 import { BesideAnswer } from './beside-answer.ts';
-import { replaceDesign } from './commands/replace-design.ts';
 import { ExposureAnswer } from './exposure-answer.ts';
 import { FeedAnswer } from './feed-answer.ts';
 import { FieldAnswer } from './field-answer.ts';
@@ -91,8 +90,9 @@ export class Session {
     const shared = await readShareFragment(fragment);
     if (shared.kind === 'design') {
       const same = JSON.stringify(shared.document) === JSON.stringify(this.store.document.peek());
-      if (anew && !same) this.autosave.setAside();
-      this.store.run(replaceDesign, { document: shared.document, label: 'Open the link' });
+      if (same) return;
+      if (anew) this.autosave.setAside();
+      this.store.take({ document: shared.document, drafts: {} }, 'Open the link');
     } else if (shared.kind === 'unreadable') {
       this.notice.value = shared.message;
     }

@@ -3,19 +3,14 @@ import type { DesignDocument } from '../design/schema.ts';
 import type { Design } from '../design/types.ts';
 import type { FaultDetail } from '../numerics/errors.ts';
 import type { Command, GesturePhase } from './command.ts';
+import { type Draft, type Drafts, draftsAfter } from './drafts.ts';
 import { bounded, EMPTY_HISTORY, type History, type HistoryStep, recorded, redone, undone } from './history.ts';
 import { type Resolution, type ResolvedDesign, resolveDocument } from './resolved-design.ts';
-
-/** Text in a field that is not yet a value, kept as typed. */
-export interface Draft {
-  readonly text: string;
-  readonly fault: FaultDetail | null;
-}
 
 /** What undo goes back and forth between, and what is saved. */
 export interface Snapshot {
   readonly document: DesignDocument;
-  readonly drafts: Readonly<Record<string, Draft>>;
+  readonly drafts: Drafts;
 }
 
 interface Gesture {
@@ -34,6 +29,11 @@ const KEY_RUN = 1200;
  * opens; about a hundred megabytes of memory.
  */
 const MOST_WEIGHT = 24e6;
+
+/** Whether two documents say the same: a drag there and back, or a number typed again, is no change. */
+function alike(one: DesignDocument, other: DesignDocument): boolean {
+  return JSON.stringify(one) === JSON.stringify(other);
+}
 
 /** What a step holds that the one before does not: parts that did not change are shared. */
 function stepWeight({ before, after }: HistoryStep<Snapshot>): number {
@@ -136,13 +136,15 @@ export class DesignStore {
       const gesture = this.#gesture as Gesture;
       const from = drag ? gesture.base : this.#snapshot.value;
       const document = command.perform(from.document, args);
-      const next = document === from.document ? from : { ...from, document };
+      const same = document === gesture.base.document || (phase !== 'move' && alike(document, gesture.base.document));
+      const next = same ? gesture.base : { document, drafts: draftsAfter(from.drafts, from.document, document) };
       this.#snapshot.value = next;
-      if (command.undo === 'ignore') this.#history.value = EMPTY_HISTORY;
-      else {
-        const step = { label: command.label(args), before: gesture.base, after: next };
-        this.#history.value = recorded(gesture.history, step);
-      }
+      this.#history.value = recorded(gesture.history, {
+        label: command.label(args),
+        before: gesture.base,
+        after: next,
+      });
+      this.#dragging.value = phase === 'move';
       if (phase === 'end' || phase === 'once') this.#close();
       if (phase === 'step') this.#gesture = { ...gesture, until: this.#now() + KEY_RUN };
     });
@@ -162,25 +164,42 @@ export class DesignStore {
     this.#dragging.value = false;
   }
 
-  /** Keeps the text of a field that cannot be read, or forgets it (null) once it can. */
-  setDraft(path: string, draft: Draft | null, what: string): void {
+  /** Keeps the text of a field that cannot be read: a step of its own. */
+  setDraft(path: string, draft: Draft, what: string): void {
     const from = this.#snapshot.value;
-    const known = from.drafts[path];
-    if (draft === null ? known === undefined : known?.text === draft.text) return;
-    const drafts = { ...from.drafts };
-    if (draft === null) delete drafts[path];
-    else drafts[path] = draft;
-    const next = { ...from, drafts };
+    if (from.drafts[path]?.text === draft.text) return;
+    batch(() => this.#stand({ ...from, drafts: { ...from.drafts, [path]: draft } }, `Type ${what}`));
+  }
+
+  /**
+   * Forgets the kept text of a field, if there is one, and makes the change that takes its place, by commands run `once`:
+   * together one step, back to the text.
+   */
+  mend(path: string, what: string, change: () => void): void {
+    const from = this.#snapshot.value;
+    if (from.drafts[path] === undefined) {
+      change();
+      return;
+    }
     batch(() => {
-      this.#snapshot.value = next;
-      if (draft !== null) {
-        this.#history.value = recorded(this.#bounded(), { label: `Type ${what}`, before: from, after: next });
-      }
+      const { [path]: _forgotten, ...drafts } = from.drafts;
+      const history = this.#stand({ ...from, drafts }, `Clear ${what}`);
+      change();
+      const label = this.undoLabel.value ?? '';
+      this.#history.value = recorded(history, { label, before: from, after: this.#snapshot.value });
     });
-    const gesture = this.#gesture;
-    // A drag that has not moved yet begins from what stands now; a run of key presses has ended.
-    if (gesture?.until !== Number.POSITIVE_INFINITY) this.#gesture = null;
-    else if (gesture.base === from) this.#gesture = { ...gesture, base: next, history: this.#history.value };
+  }
+
+  /**
+   * Records a step that no gesture makes, and returns the history it was put on. A drag that goes on meanwhile begins anew
+   * from here with its next move, a run of key presses has ended.
+   */
+  #stand(next: Snapshot, label: string): History<Snapshot> {
+    const history = this.#bounded();
+    this.#gesture = null;
+    this.#history.value = recorded(history, { label, before: this.#snapshot.value, after: next });
+    this.#snapshot.value = next;
+    return history;
   }
 
   undo(): void {
@@ -218,13 +237,11 @@ export class DesignStore {
     });
   }
 
-  /** Puts a whole other session on the table as one undo step: drafts too. */
+  /** Puts another design on the table, opened, shared, new or kept, as one undo step: what was typed into the old one goes. */
   take(next: Snapshot, label: string): void {
     batch(() => {
       this.#close();
-      const from = this.#snapshot.value;
-      this.#snapshot.value = next;
-      this.#history.value = recorded(this.#bounded(), { label, before: from, after: next });
+      this.#stand(next, label);
     });
   }
 
@@ -243,11 +260,9 @@ export class DesignStore {
     const other = this.#compare.value;
     if (!other) return;
     batch(() => {
-      const from = this.#snapshot.value;
-      this.#compare.value = from.document;
-      const next: Snapshot = { document: other, drafts: {} };
-      this.#snapshot.value = next;
-      this.#history.value = recorded(this.#bounded(), { label: 'Change places', before: from, after: next });
+      this.#close();
+      this.#compare.value = this.document.value;
+      this.#stand({ document: other, drafts: {} }, 'Change places');
     });
   }
 }

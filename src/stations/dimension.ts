@@ -70,8 +70,7 @@ export function dimension(session: Session, spec: DimensionSpec): TemplateResult
     .draft=${draft?.text ?? null}
     .fault=${faultAt(session, spec.path)}
     @value-committed=${(event: CustomEvent<ValueCommittedDetail>) => {
-      store.setDraft(spec.path, null, name);
-      spec.commit(event.detail.value);
+      store.mend(spec.path, name, () => spec.commit(event.detail.value));
     }}
     @text-refused=${(event: CustomEvent<TextRefusedDetail>) => {
       const fault = { ...event.detail.fault, path: spec.path };

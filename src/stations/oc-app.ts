@@ -1,7 +1,6 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
-import { replaceDesign } from '../state/commands/replace-design.ts';
 import type { Session } from '../state/session.ts';
 import { splitFragment } from '../state/share-link.ts';
 import { appMessages } from './app-messages.ts';
@@ -141,7 +140,7 @@ export class App extends StationElement {
     const opened = await reader.openFile(file);
     if (opened.ok) {
       this._fileFaults = [];
-      this.session?.store.run(replaceDesign, { document: opened.document, label: `Open ${file.name}` });
+      this.session?.store.take({ document: opened.document, drafts: {} }, `Open ${file.name}`);
     } else {
       this._fileFaults = [`${file.name} was not opened:`, ...opened.lines];
     }

@@ -6,7 +6,6 @@ import type { TwoOutlines } from '../charts/two-outlines.ts';
 import { type Difference, differences } from '../design/differences.ts';
 import { STARTING_POINTS } from '../design/starting-points.ts';
 import '../parts/oc-answer.ts';
-import { replaceDesign } from '../state/commands/replace-design.ts';
 import { takeOver } from '../state/commands/take-over.ts';
 import type { Session } from '../state/session.ts';
 import { placeAnswer, plainSpan, spansText } from './answer-line.ts';
@@ -128,7 +127,7 @@ export class BesidePage extends StationElement {
         <button
           class="quiet"
           ?disabled=${list.length === 0}
-          @click=${() => other && store.run(replaceDesign, { document: other, label: 'Take over the design beside' })}
+          @click=${() => other && store.take({ document: other, drafts: {} }, 'Take over the design beside')}
         >
           Take it over whole
         </button>

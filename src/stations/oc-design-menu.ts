@@ -3,7 +3,6 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
 import type { StartingPoint } from '../design/starting-points.ts';
-import { replaceDesign } from '../state/commands/replace-design.ts';
 import { setValue } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
 import { shareFragment } from '../state/share-link.ts';
@@ -224,7 +223,7 @@ export class DesignMenu extends StationElement {
   };
 
   #begin(session: Session, document: StartingPoint['document'], name: string): void {
-    session.store.run(replaceDesign, { document, label: `Begin with ${name}` });
+    session.store.take({ document, drafts: {} }, `Begin with ${name}`);
     this._menu.hidePopover();
   }
 

@@ -8,7 +8,6 @@ import { documentOf } from '../design/resolve.ts';
 import type { Design } from '../design/types.ts';
 import { windSide } from '../design/wind.ts';
 import '../parts/oc-progress.ts';
-import { replaceDesign } from '../state/commands/replace-design.ts';
 import { MOST_KEPT } from '../state/pair-answer.ts';
 import type { Session } from '../state/session.ts';
 import { figure } from './figure.ts';
@@ -117,7 +116,7 @@ export class Rivals extends StationElement {
     const rows = answer.judged.map(rowOf);
     const open = (judged: Judged): void => {
       const document = { ...documentOf(judged.report.design), title: `${judged.name}` };
-      session.store.run(replaceDesign, { document, label: `Open ${judged.name}` });
+      session.store.take({ document, drafts: {} }, `Open ${judged.name}`);
     };
     return html`${figure(session, {
       title: label('rivalsFigure'),

@@ -61,7 +61,7 @@ async function liveThrough(page: Page, turns: Turns): Promise<void> {
     const { store, answers } = (document.querySelector('oc-app') as unknown as { session: Session }).session;
     const frame = (): Promise<unknown> => new Promise((resolve) => requestAnimationFrame(resolve));
     const edit = (name: string, perform: (doc: Doc) => Doc, phase?: string): void =>
-      store.run({ name, undo: 'record', label: () => name, perform }, {}, phase);
+      store.run({ name, label: () => name, perform }, {}, phase);
     edit('switch', () => design as Doc);
     location.hash = `#${station}`;
     for (const { what, a, b } of edits) {

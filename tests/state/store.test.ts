@@ -14,18 +14,47 @@ import { DesignStore } from '../../src/state/store.ts';
 
 const fresh = (now?: () => number) => new DesignStore(DEMO_DESIGN, now);
 
+/** Walks back to the beginning and forward again; the states on the way must be the same. */
+function walked(store: DesignStore): void {
+  const there = [store.snapshot.value];
+  while (store.undoLabel.value !== null) {
+    store.undo();
+    there.unshift(store.snapshot.value);
+  }
+  const back = [store.snapshot.value];
+  for (let i = 1; i < there.length; i++) {
+    store.redo();
+    back.push(store.snapshot.value);
+  }
+  for (const [i, state] of there.entries()) expect(back[i]).toBe(state);
+}
+
 describe('a drag', () => {
-  test('begins from what stands when it first moves: text given up meanwhile stays given up', () => {
+  test('begins from what stands when it first moves: text mended meanwhile stays mended', () => {
     const store = fresh();
     store.setDraft('placement.gapMm', { text: '3.x', fault: null }, 'gap');
     store.run(moveReceiver, { xMm: 0, yMm: 0 }, 'start');
-    store.setDraft('placement.gapMm', null, 'gap');
+    store.mend('placement.gapMm', 'gap', () => undefined);
     const before = store.snapshot.value;
     store.run(moveReceiver, { xMm: 2, yMm: 0 }, 'move');
+    expect(store.dragging.value).toBe(true);
     store.run(moveReceiver, { xMm: 2, yMm: 0 }, 'end');
     expect(store.snapshot.value.drafts).toEqual({});
     store.undo();
     expect(store.snapshot.value).toBe(before);
+  });
+
+  test('keeps the text that is typed while it goes on', () => {
+    const store = fresh();
+    store.run(moveReceiver, { xMm: 0, yMm: 0 }, 'start');
+    store.run(moveReceiver, { xMm: 2, yMm: 0 }, 'move');
+    store.setDraft('placement.gapMm', { text: '3.x', fault: null }, 'gap');
+    store.run(moveReceiver, { xMm: 4, yMm: 0 }, 'move');
+    store.run(moveReceiver, { xMm: 5, yMm: 0 }, 'end');
+    expect(store.snapshot.value.drafts['placement.gapMm']?.text).toBe('3.x');
+    expect(store.design.value.placement.offsetXMm).toBe(5);
+    expect(store.dragging.value).toBe(false);
+    walked(store);
   });
 
   test('text typed between its start and its first move keeps its own step', () => {
@@ -126,6 +155,69 @@ describe('a wrong value', () => {
   });
 });
 
+describe('text that was refused', () => {
+  const refused = (store: DesignStore, path = 'placement.gapMm') =>
+    store.setDraft(path, { text: '3.x', fault: { code: 'x', path, required: 'a', received: 'b' } }, 'gap');
+
+  test('is mended by one step, and undo brings it back', () => {
+    const store = fresh();
+    refused(store);
+    const typed = store.snapshot.value;
+    store.mend('placement.gapMm', 'gap', () => store.run(setGap, { gapMm: 3 }));
+    expect(store.undoCount.value).toBe(2);
+    expect(store.undoLabel.value).toBe('Change the gap');
+    expect(store.faults.value).toEqual([]);
+    store.undo();
+    expect(store.snapshot.value).toBe(typed);
+    walked(store);
+  });
+
+  test('is cleared by a step of its own where the number stays', () => {
+    const store = fresh();
+    refused(store, 'placement.offsetXMm');
+    store.mend('placement.offsetXMm', 'offset', () => store.run(moveReceiver, { xMm: 0, yMm: 0 }));
+    expect(store.snapshot.value.drafts).toEqual({});
+    expect(store.undoLabel.value).toBe('Clear offset');
+    walked(store);
+  });
+
+  test('mended, taken back twice and done again: each way back is the way there', () => {
+    const store = fresh();
+    refused(store, 'title');
+    store.mend('title', 'title', () => undefined);
+    store.run(turnReceiver, { yawDeg: 5 });
+    for (let i = 0; i < 3; i++) store.undo();
+    for (let i = 0; i < 3; i++) store.redo();
+    walked(store);
+  });
+
+  test('goes where its number is set otherwise, and where its place goes', () => {
+    const store = fresh();
+    refused(store, 'placement.offsetXMm');
+    refused(store, 'stack[0].thicknessMm');
+    refused(store, 'receiver.coil.turns');
+    store.run(moveReceiver, { xMm: 4, yMm: 0 });
+    expect(Object.keys(store.snapshot.value.drafts)).toEqual(['stack[0].thicknessMm', 'receiver.coil.turns']);
+    store.run(removeLayer, { index: 0 });
+    expect(Object.keys(store.snapshot.value.drafts)).toEqual(['receiver.coil.turns']);
+    store.take({ document: { ...DEMO_DESIGN, title: 'Another' }, drafts: {} }, 'Open another.json');
+    expect(store.faults.value).toEqual([]);
+    for (let i = 0; i < 3; i++) store.undo();
+    expect(Object.keys(store.snapshot.value.drafts)).toHaveLength(3);
+  });
+});
+
+test('what changes nothing leaves no step: a number typed again, keys there and back, a layer put back', () => {
+  const store = fresh();
+  store.run(moveReceiver, { xMm: 0, yMm: 0 });
+  for (const xMm of [1, 2, 1, 0]) store.run(moveReceiver, { xMm, yMm: 0 }, 'step');
+  store.run(moveReceiver, { xMm: 0, yMm: 0 }, 'start');
+  for (const xMm of [4, 0]) store.run(moveReceiver, { xMm, yMm: 0 }, 'move');
+  store.run(moveReceiver, { xMm: 0, yMm: 0 }, 'end');
+  expect(store.undoCount.value).toBe(0);
+  expect(store.document.value).toBe(DEMO_DESIGN);
+});
+
 test('two designs side by side change places, and back by undo', () => {
   const store = fresh();
   store.setCompare(store.document.value);
@@ -149,6 +241,7 @@ const anyEdit = fc.oneof(
   fc.record({ kind: fc.constant('shape' as const), x: fc.integer({ min: 0, max: 2 }) }),
   fc.record({ kind: fc.constant('drag' as const), x: fc.double({ min: -20, max: 20, noNaN: true }) }),
   fc.record({ kind: fc.constant('type' as const), x: fc.integer() }),
+  fc.record({ kind: fc.constant('mend' as const), x: fc.integer({ min: -180, max: 180 }) }),
   fc.record({ kind: fc.constant('undo' as const), x: fc.integer() }),
   fc.record({ kind: fc.constant('redo' as const), x: fc.integer() }),
 );
@@ -173,6 +266,7 @@ test('after any edits, undo walks back to the start exactly (400 edits, seed 202
           store.run(moveReceiver, { xMm: x, yMm: 0 }, 'move');
           store.run(moveReceiver, { xMm: x / 2, yMm: 0 }, 'end');
         } else if (kind === 'type') store.setDraft('title', { text: `${x}`, fault: null }, 'title');
+        else if (kind === 'mend') store.mend('title', 'title', () => store.run(turnReceiver, { yawDeg: x }));
         else if (kind === 'undo') store.undo();
         else store.redo();
       }
@@ -184,6 +278,7 @@ test('after any edits, undo walks back to the start exactly (400 edits, seed 202
       expect(store.undoLabel.value).toBeNull();
       for (let i = 0; i < steps; i += 1) store.redo();
       expect(store.snapshot.value).toBe(end);
+      walked(store);
     }),
     { seed: 20251, numRuns: 15 },
   );

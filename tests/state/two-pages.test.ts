@@ -2,7 +2,6 @@ import { expect, test, vi } from 'vitest';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
 import { Autosave } from '../../src/state/autosave.ts';
 import { moveReceiver } from '../../src/state/commands/move-receiver.ts';
-import { replaceDesign } from '../../src/state/commands/replace-design.ts';
 import { type KeptSession, readKept } from '../../src/state/kept-session.ts';
 import { DesignStore } from '../../src/state/store.ts';
 import { type MemoryKeeper, type MemoryLocal, memoryKeeper, memoryLocal } from '../support/memory-keeper.ts';
@@ -175,7 +174,7 @@ test('what was there before something from outside is kept apart once that is ch
   await first.work(1);
   const second = await files.open();
   second.autosave.setAside();
-  second.store.run(replaceDesign, { document: DEMO_DESIGN, label: 'Open the link' });
+  second.store.take({ document: DEMO_DESIGN, drafts: {} }, 'Open the link');
   // Looked at only: the next visit shows what there was.
   expect((await files.open()).x()).toBe(1);
   await second.work(3);

@@ -121,8 +121,8 @@ export class Hand {
     );
   }
 
-  /** Undoes step by step to the design of the link. Returns how many steps led to another state than the one noted. */
-  walkBack(): Promise<{ readonly changes: number; readonly steps: number; readonly astray: number }> {
+  /** Undoes step by step to the design of the link. Returns the labels of the steps that led to another state than the one noted. */
+  walkBack(): Promise<{ readonly changes: number; readonly steps: number; readonly astray: readonly string[] }> {
     return this.#page.evaluate(() => {
       const { store } = document.querySelector<AppHandle>('oc-app' as never)!.session;
       const { watch } = window as Watched;
@@ -130,13 +130,14 @@ export class Hand {
       const noted = [...watch.states];
       const { changes } = watch;
       let steps = 0;
-      let astray = 0;
+      const astray: string[] = [];
       while (store.undoLabel.value !== null && store.undoLabel.value !== 'Open the link') {
+        const label = store.undoLabel.value;
         store.undo();
         steps++;
         const at = store.undoCount.peek();
         // The notes of a step back are written over those of the way there.
-        if (watch.states[at] !== noted[at]) astray++;
+        if (watch.states[at] !== noted[at]) astray.push(label);
       }
       watch.stop();
       delete (window as Watched).watch;

@@ -12,7 +12,6 @@ export interface AddLayerArgs {
 /** Puts a new layer between the coils. A design without a stack gets its gap as a first layer of air. */
 export const addLayer: Command<AddLayerArgs> = Object.freeze({
   name: 'add-layer',
-  undo: 'record',
   label: ({ name }: AddLayerArgs) => `Add ${name}`,
   perform: (document: DesignDocument, { index, name, thicknessMm }: AddLayerArgs): DesignDocument => {
     const gapMm = document.placement?.gapMm;

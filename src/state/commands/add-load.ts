@@ -5,7 +5,6 @@ import { withLoads } from './loads-of.ts';
 /** Puts one more load at the end, under a name that no other has: a tenth of an ampere to begin with. */
 export const addLoad: Command<Record<string, never>> = Object.freeze({
   name: 'add-load',
-  undo: 'record',
   label: () => 'Add a load',
   perform: (document: DesignDocument): DesignDocument => {
     const { loads } = document.demand;

@@ -9,7 +9,6 @@ export interface ArrangeMagnetsArgs {
 /** Lays out another number of pairs about as far from the middle as those there are. */
 export const arrangeMagnets: Command<ArrangeMagnetsArgs> = Object.freeze({
   name: 'arrange-magnets',
-  undo: 'record',
   label: () => 'Arrange the magnets',
   perform: (document: DesignDocument, { pairs }: ArrangeMagnetsArgs): DesignDocument => {
     const magnets = document.holding?.magnets;

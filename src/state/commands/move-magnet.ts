@@ -14,7 +14,6 @@ const SAME = 0.01;
 /** Moves a pair of magnets and, as far as they stand so, its mirror images in both axes with it. */
 export const moveMagnet: Command<MoveMagnetArgs> = Object.freeze({
   name: 'move-magnet',
-  undo: 'merge',
   label: () => 'Move the magnets',
   perform: (document: DesignDocument, { index, xMm, yMm }: MoveMagnetArgs): DesignDocument => {
     const magnets = document.holding?.magnets;

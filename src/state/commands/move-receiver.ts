@@ -9,7 +9,6 @@ export interface MoveReceiverArgs {
 /** Puts the receiver's centre at an offset from the transmitter's axis. */
 export const moveReceiver: Command<MoveReceiverArgs> = Object.freeze({
   name: 'move-receiver',
-  undo: 'merge',
   label: () => 'Move the receiver',
   perform: (document: DesignDocument, { xMm, yMm }: MoveReceiverArgs) => ({
     ...document,

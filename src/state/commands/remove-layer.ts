@@ -9,7 +9,6 @@ export interface RemoveLayerArgs {
 /** Takes a layer out. The last one leaves its thickness behind as the gap. */
 export const removeLayer: Command<RemoveLayerArgs> = Object.freeze({
   name: 'remove-layer',
-  undo: 'record',
   label: () => 'Remove a layer',
   perform: (document: DesignDocument, { index }: RemoveLayerArgs): DesignDocument => {
     const known = document.stack ?? [];

@@ -9,7 +9,6 @@ export interface RemoveLoadArgs {
 /** Takes a load out, and its name from those it ran beside. */
 export const removeLoad: Command<RemoveLoadArgs> = Object.freeze({
   name: 'remove-load',
-  undo: 'record',
   label: () => 'Take out a load',
   perform: (document: DesignDocument, { index }: RemoveLoadArgs): DesignDocument => {
     const { loads } = document.demand;

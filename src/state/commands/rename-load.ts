@@ -10,7 +10,6 @@ export interface RenameLoadArgs {
 /** Gives a load another name, also where others run beside it. */
 export const renameLoad: Command<RenameLoadArgs> = Object.freeze({
   name: 'rename-load',
-  undo: 'record',
   label: ({ name }: RenameLoadArgs) => `Rename a load to ${name}`,
   perform: (document: DesignDocument, { index, name }: RenameLoadArgs): DesignDocument => {
     const { loads } = document.demand;

@@ -3,14 +3,13 @@ import type { Command } from '../command.ts';
 
 export interface ReplaceDesignArgs {
   readonly document: DesignDocument;
-  /** Where it came from: `Open guide.json`, `New design`. */
+  /** What was done to get it: `Retune`, `Take over the traced outline`. */
   readonly label: string;
 }
 
-/** Puts a whole other design on the table: opened, dropped, shared or new. Undo brings the old one back. */
+/** Puts a document on the table that was made from the one there, where more than one part of it changed. */
 export const replaceDesign: Command<ReplaceDesignArgs> = Object.freeze({
   name: 'replace-design',
-  undo: 'record',
   label: ({ label }: ReplaceDesignArgs) => label,
   perform: (_document: DesignDocument, { document }: ReplaceDesignArgs): DesignDocument => document,
 });

@@ -30,7 +30,6 @@ export function coilPath(side: 'transmitter' | 'receiver', quantity: CoilQuantit
 /** Sets one size of a coil, or its number of turns, as dragged or typed. */
 export const setCoil: Command<SetCoilArgs> = Object.freeze({
   name: 'set-coil',
-  undo: 'merge',
   label: ({ side, quantity }: SetCoilArgs) =>
     quantity === 'turns' ? `Change the ${side}'s turns` : `Resize the ${side}`,
   perform: (document: DesignDocument, { side, quantity, value }: SetCoilArgs): DesignDocument =>

@@ -43,7 +43,6 @@ export function stackOfGap(stack: readonly Layer[], gapMm: number): Layer[] {
 /** Sets the gap. Where a stack makes the gap, the stack is changed, since the two must agree. */
 export const setGap: Command<SetGapArgs> = Object.freeze({
   name: 'set-gap',
-  undo: 'merge',
   label: () => 'Change the gap',
   perform: (document: DesignDocument, { gapMm }: SetGapArgs): DesignDocument => {
     const stack = document.stack ?? [];

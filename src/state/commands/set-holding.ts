@@ -12,7 +12,6 @@ export interface SetHoldingArgs {
 /** Gives the design a recess or magnets, or takes them away. */
 export const setHolding: Command<SetHoldingArgs> = Object.freeze({
   name: 'set-holding',
-  undo: 'record',
   label: () => 'Choose what holds it',
   perform: (document: DesignDocument, change: SetHoldingArgs): DesignDocument => ({
     ...document,

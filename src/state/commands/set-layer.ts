@@ -12,7 +12,6 @@ export interface SetLayerArgs {
 /** Changes a layer of the stack; the gap follows, so a gap stated beside the stack is taken out. */
 export const setLayer: Command<SetLayerArgs> = Object.freeze({
   name: 'set-layer',
-  undo: 'merge',
   label: ({ name }: SetLayerArgs) => (name === undefined ? 'Change a layer' : 'Rename a layer'),
   perform: (document: DesignDocument, { index, ...change }: SetLayerArgs): DesignDocument => {
     const stack = (document.stack ?? []).map((layer, i) => (i === index ? { ...layer, ...change } : layer));

@@ -11,7 +11,6 @@ export interface SetLoadKindArgs {
 /** Changes what kind of load it is. Only a peak has a length, and nothing runs beside a peak that does not last. */
 export const setLoadKind: Command<SetLoadKindArgs> = Object.freeze({
   name: 'set-load-kind',
-  undo: 'record',
   label: ({ kind }: SetLoadKindArgs) => `Change a load to ${kind}`,
   perform: (document: DesignDocument, { index, kind }: SetLoadKindArgs): DesignDocument => {
     const { loads } = document.demand;

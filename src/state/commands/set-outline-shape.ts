@@ -62,7 +62,6 @@ export function reshaped(outline: Outline, shape: EditableShape): Outline {
 /** Changes a coil's outline to another shape; turns, conductor and everything else stay. */
 export const setOutlineShape: Command<SetOutlineShapeArgs> = Object.freeze({
   name: 'set-outline-shape',
-  undo: 'record',
   label: () => 'Change the shape',
   perform: (document: DesignDocument, { side, shape }: SetOutlineShapeArgs): DesignDocument => {
     const part = document[side];

@@ -23,7 +23,6 @@ export function withPath(document: DesignDocument, segments: readonly PathSegmen
 /** Puts one value into the document, as typed: whether it is allowed is for the design to say. */
 export const setValue: Command<SetValueArgs> = Object.freeze({
   name: 'set-value',
-  undo: 'merge',
   label: ({ what }: SetValueArgs) => `Change ${what}`,
   perform: (document: DesignDocument, { path, value }: SetValueArgs): DesignDocument => {
     const parsed = parsePath(path);

@@ -15,7 +15,6 @@ export interface TakeOverArgs {
 /** Takes one value of another design over. Where it is of the stack, the gap follows. */
 export const takeOver: Command<TakeOverArgs> = Object.freeze({
   name: 'take-over',
-  undo: 'record',
   label: ({ words }: TakeOverArgs) => `Take over ${words}`,
   perform: (document: DesignDocument, { path, from }: TakeOverArgs): DesignDocument => {
     const parsed = parsePath(path);

@@ -11,7 +11,6 @@ export interface TurnReceiverArgs {
 /** Turns or tilts the receiver. */
 export const turnReceiver: Command<TurnReceiverArgs> = Object.freeze({
   name: 'turn-receiver',
-  undo: 'merge',
   label: ({ yawDeg }: TurnReceiverArgs) => (yawDeg === undefined ? 'Tilt the receiver' : 'Turn the receiver'),
   perform: (document: DesignDocument, args: TurnReceiverArgs) => ({
     ...document,

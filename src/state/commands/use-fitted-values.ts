@@ -9,7 +9,6 @@ export interface UseFittedValuesArgs {
 /** Writes what a fit found into the design, all at once: one step back undoes it. */
 export const useFittedValues: Command<UseFittedValuesArgs> = Object.freeze({
   name: 'use-fitted-values',
-  undo: 'record',
   label: ({ changes }: UseFittedValuesArgs) =>
     `Use ${changes.length} fitted ${changes.length === 1 ? 'value' : 'values'}`,
   perform: (document: DesignDocument, { changes }: UseFittedValuesArgs): DesignDocument =>

@@ -111,7 +111,6 @@ describe('fitted values in the design', () => {
     const next = useFittedValues.perform(document, { changes: report.takeOver.changes });
     expect(JSON.stringify(document)).toBe(text);
     expect(next.receiver.couplingFactor).not.toBe(document.receiver.couplingFactor);
-    expect(useFittedValues.undo).toBe('record');
     expect(useFittedValues.label({ changes: report.takeOver.changes.slice(0, 1) })).toBe('Use 1 fitted value');
   });
 });

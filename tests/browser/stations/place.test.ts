@@ -154,6 +154,29 @@ describe('a number on the drawing', () => {
     expect(deepAll(mounted.app, '.faults')).toEqual([]);
   });
 
+  test('refused text leaves the field when it is undone, comes back with redo, and goes when the receiver is moved', async () => {
+    const input = () => field('offset-x').shadowRoot?.querySelector('input') as HTMLInputElement;
+    const { store } = mounted.session;
+    await type(field('offset-x'), '3 bananas');
+    await soon(() => expect(store.faults.value).toHaveLength(1));
+    store.undo();
+    await settled(document);
+    expect(input().value).toMatch(/^0\s*mm$/);
+    expect(input().getAttribute('aria-invalid')).toBe('false');
+    store.redo();
+    await settled(document);
+    expect(input().value).toBe('3 bananas');
+    expect(input().getAttribute('aria-invalid')).toBe('true');
+    await press(ring(), 'ArrowRight');
+    await settled(document);
+    expect(store.faults.value).toEqual([]);
+    expect(Number.parseFloat(input().value)).toBe(placement().offsetXMm);
+    expect(placement().offsetXMm).toBeGreaterThan(0);
+    store.undo();
+    await settled(document);
+    expect(input().value).toBe('3 bananas');
+  });
+
   test('out of range stays in the field with the same fault as on the command line', async () => {
     await type(field('layer-0'), '5000 mm');
     await soon(() => expect(mounted.session.store.faults.value.length).toBeGreaterThan(0));
