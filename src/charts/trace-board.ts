@@ -8,8 +8,10 @@ import {
   afterSelected,
   type BoardMarks,
   type BoardPoint,
+  CORNERS,
   mirrorImage,
   movedMark,
+  placeOf,
   removed,
   type TracedMark,
 } from './trace-marks.ts';
@@ -26,7 +28,7 @@ const TALLEST = 520;
 const TAP = 5;
 
 /**
- * A picture with a scale of two ends and a closed outline over it.
+ * A picture with a scale of two ends, or a rectangle of four corners, and a closed outline over it.
  *
  * A tap on the picture puts a point; every mark is dragged, or moved with the arrow keys (Shift: fine). On a point Enter
  * adds another behind it, Delete removes it, Page Up and Page Down go to its neighbours.
@@ -119,11 +121,26 @@ export class TraceBoard extends SizedElement {
   /** Address of the picture, and its size in px. */
   @property() src = '';
   @property({ attribute: false }) size: readonly [number, number] = [1, 1];
-  @property({ attribute: false }) marks: BoardMarks = { points: [], selected: -1, from: [0, 0], to: [0, 0] };
+  @property({ attribute: false }) marks: BoardMarks = {
+    points: [],
+    selected: -1,
+    from: [0, 0],
+    to: [0, 0],
+    corners: [
+      [0, 0],
+      [0, 0],
+      [0, 0],
+      [0, 0],
+    ],
+  };
   @property({ type: Boolean }) half = false;
   @property({ type: Number }) magnification = 1;
-  /** Length of the scale, with its unit. */
+  /** The rectangle stands in place of the scale. */
+  @property({ type: Boolean }) rectangle = false;
+  /** Length of the scale, or the rectangle's first side, with its unit. */
   @property({ attribute: 'scale-text' }) scaleText = '';
+  /** The rectangle's second side. */
+  @property({ attribute: 'side-text' }) sideText = '';
   @query('.sheet') private _sheet!: HTMLElement;
   /** The mark that is to hold the focus after the next drawing. */
   #focusNext: TracedMark | null = null;
@@ -143,13 +160,18 @@ export class TraceBoard extends SizedElement {
     if (this.widthPx === 0 || this.src === '') return html`<div class="scroll"></div>`;
     const zoom = this.#zoom;
     const [width, height] = this.size.map((px) => Math.round(px * zoom)) as [number, number];
-    const { points, from, to } = this.marks;
+    const { points, from, to, corners } = this.marks;
     const at = ([x, y]: BoardPoint): string => `${(x * zoom).toFixed(1)},${(y * zoom).toFixed(1)}`;
     const line = points.length < 2 ? '' : `M${points.map(at).join('L')}`;
     const first = points[0];
     const closing = points.length > 2 && first ? `M${at(points.at(-1)!)}L${at(first)}` : '';
-    const scale = `M${at(from)}L${at(to)}`;
-    const middle: BoardPoint = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
+    const scale = this.rectangle ? `M${corners.map(at).join('L')}Z` : `M${at(from)}L${at(to)}`;
+    const sides = this.rectangle
+      ? ([
+          [corners[0], corners[1], this.scaleText],
+          [corners[1], corners[2], this.sideText],
+        ] as const)
+      : ([[from, to, this.scaleText]] as const);
     return html`<div class="scroll" tabindex="0" role="region" aria-label="The picture, which can be scrolled">
       <div class="sheet">
         <img src=${this.src} width=${width} height=${height} alt="The picture that is traced" draggable="false" />
@@ -157,7 +179,10 @@ export class TraceBoard extends SizedElement {
           <g class="scale">
             <path class="under" d=${scale}></path>
             <path class="over" d=${scale}></path>
-            <text class="scaled" text-anchor="middle" x=${middle[0] * zoom} y=${middle[1] * zoom - 9}>${this.scaleText}</text>
+            ${sides.map(
+              ([a, b, text]) =>
+                svg`<text class="scaled" text-anchor="middle" x=${((a[0] + b[0]) / 2) * zoom} y=${((a[1] + b[1]) / 2) * zoom - 9}>${text}</text>`,
+            )}
           </g>
           ${
             line === ''
@@ -170,14 +195,18 @@ export class TraceBoard extends SizedElement {
                     : svg`<path class="over" d=${closing}></path>`
                 }`
           }
-          ${this.#end('from', from, 'First end of the scale')} ${this.#end('to', to, 'Second end of the scale')}
+          ${
+            this.rectangle
+              ? CORNERS.map((mark, i) => this.#end(mark, corners[i]!, `Corner ${i + 1} of the rectangle`))
+              : [this.#end('from', from, 'First end of the scale'), this.#end('to', to, 'Second end of the scale')]
+          }
           ${points.map((point, index) => this.#point(point, index))}
         </svg>
       </div>
     </div>`;
   }
 
-  #end(which: 'from' | 'to', place: BoardPoint, name: string) {
+  #end(which: Exclude<TracedMark, number>, place: BoardPoint, name: string) {
     return this.#mark(which, place, `end ${which}`, name, true);
   }
 
@@ -279,7 +308,7 @@ export class TraceBoard extends SizedElement {
     down.stopPropagation();
     const zoom = this.#zoom;
     const before = this.marks;
-    const place = typeof mark === 'number' ? before.points[mark] : before[mark];
+    const place = placeOf(before, mark);
     if (!place) return;
     const box = this._sheet.getBoundingClientRect();
     const grip: BoardPoint = [(down.clientX - box.left) / zoom - place[0], (down.clientY - box.top) / zoom - place[1]];
@@ -326,7 +355,7 @@ export class TraceBoard extends SizedElement {
       }
     } else if (neighbour) return;
     const step = arrowStep(event, 2 / zoom, 0.5 / zoom, 0);
-    const place = typeof mark === 'number' ? marks.points[mark] : marks[mark];
+    const place = placeOf(marks, mark);
     if (!step || !place) return;
     event.preventDefault();
     this.#focusNext = mark;

@@ -7,14 +7,29 @@ export interface BoardMarks {
   readonly selected: number;
   readonly from: BoardPoint;
   readonly to: BoardPoint;
+  /** Of a rectangle that is known in the picture, clockwise. */
+  readonly corners: readonly [BoardPoint, BoardPoint, BoardPoint, BoardPoint];
 }
 
-/** One mark: a point by its index, or an end of the scale. */
-export type TracedMark = number | 'from' | 'to';
+/** A corner of the rectangle. */
+export const CORNERS = ['corner-0', 'corner-1', 'corner-2', 'corner-3'] as const;
+
+/** One mark: a point by its index, an end of the scale, or a corner of the rectangle. */
+export type TracedMark = number | 'from' | 'to' | (typeof CORNERS)[number];
+
+/** Where a mark lies; undefined where there is none such. */
+export function placeOf(marks: BoardMarks, mark: TracedMark): BoardPoint | undefined {
+  if (typeof mark === 'number') return marks.points[mark];
+  return mark === 'from' || mark === 'to' ? marks[mark] : marks.corners[CORNERS.indexOf(mark)];
+}
 
 /** One mark elsewhere; a point is selected by it. */
 export function movedMark(marks: BoardMarks, mark: TracedMark, to: BoardPoint): BoardMarks {
-  if (typeof mark !== 'number') return { ...marks, [mark]: to };
+  if (mark === 'from' || mark === 'to') return { ...marks, [mark]: to };
+  if (typeof mark !== 'number') {
+    const corners = marks.corners.map((corner, i) => (CORNERS[i] === mark ? to : corner));
+    return { ...marks, corners: corners as unknown as BoardMarks['corners'] };
+  }
   return { ...marks, selected: mark, points: marks.points.map((point, i) => (i === mark ? to : point)) };
 }
 

@@ -1,5 +1,5 @@
 import { type ReadonlySignal, type Signal, signal } from '@preact/signals-core';
-import type { PicturePoint } from '../analysis/pair/trace-outline.ts';
+import type { PicturePoint } from '../analysis/pair/picture-plane.ts';
 import { InputError } from '../numerics/errors.ts';
 import { pictureHeader } from './picture-header.ts';
 
@@ -21,7 +21,22 @@ export interface TraceMarks {
   readonly selected: number;
   readonly from: PicturePoint;
   readonly to: PicturePoint;
+  /** Of a rectangle that is known in the picture, clockwise from the upper left. */
+  readonly corners: readonly [PicturePoint, PicturePoint, PicturePoint, PicturePoint];
 }
+
+const NO_MARKS: TraceMarks = {
+  points: [],
+  selected: -1,
+  from: [0, 0],
+  to: [0, 0],
+  corners: [
+    [0, 0],
+    [0, 0],
+    [0, 0],
+    [0, 0],
+  ],
+};
 
 /** Steps that can be taken back. */
 const MOST_STEPS = 200;
@@ -65,7 +80,7 @@ export async function readPicture(file: Blob & { readonly name?: string }): Prom
 /** Tracing a picture: it outlasts the station, so that looking elsewhere costs nothing. */
 export class TraceWork {
   readonly #picture = signal<TracePicture | null>(null);
-  readonly #marks = signal<TraceMarks>({ points: [], selected: -1, from: [0, 0], to: [0, 0] });
+  readonly #marks = signal<TraceMarks>(NO_MARKS);
   readonly #past = signal<readonly TraceMarks[]>([]);
   /** What the last step was, so that a run of key presses on one point is one step. */
   #lastStep = '';
@@ -73,6 +88,11 @@ export class TraceWork {
   readonly picture: ReadonlySignal<TracePicture | null> = this.#picture;
   readonly marks: ReadonlySignal<TraceMarks> = this.#marks;
   readonly past: ReadonlySignal<readonly TraceMarks[]> = this.#past;
+  /** What is known in the picture: a length, where it was taken from straight above, or a rectangle. */
+  readonly known: Signal<'length' | 'rectangle'> = signal<'length' | 'rectangle'>('length');
+  /** Of the rectangle, along its first side and its second: a bank card, ISO/IEC 7810 ID-1 (from memory). */
+  readonly widthMm: Signal<number> = signal(85.6);
+  readonly heightMm: Signal<number> = signal(53.98);
   /** What is stated beside the picture; half-widths are 95 %. */
   readonly scaleMm: Signal<number> = signal(50);
   readonly scaleErrorMm: Signal<number> = signal(0.5);
@@ -95,6 +115,12 @@ export class TraceWork {
       selected: -1,
       from: [0.25 * width, 0.85 * height],
       to: [0.75 * width, 0.85 * height],
+      corners: [
+        [0.3 * width, 0.65 * height],
+        [0.7 * width, 0.65 * height],
+        [0.7 * width, 0.9 * height],
+        [0.3 * width, 0.9 * height],
+      ],
     };
   }
 

@@ -43,7 +43,7 @@ export class RivalsTrace extends StationElement {
   #urlOf: TracePicture | null = null;
 
   protected watched({ store, trace, pair }: Session): readonly ReadonlySignal<unknown>[] {
-    const { picture, marks, past, scaleMm, scaleErrorMm, half, along, pitchMm } = trace;
+    const { picture, marks, past, known, widthMm, heightMm, scaleMm, scaleErrorMm, half, along, pitchMm } = trace;
     const { coilSizes, coilSizesFailure } = pair;
     return [
       coilSizes,
@@ -52,6 +52,9 @@ export class RivalsTrace extends StationElement {
       picture,
       marks,
       past,
+      known,
+      widthMm,
+      heightMm,
       scaleMm,
       scaleErrorMm,
       half,
@@ -114,8 +117,9 @@ export class RivalsTrace extends StationElement {
       }}
     >
       <p>
-        Lay a ruler beside the winding, as high as the winding, and take the picture from straight above and from far: then
-        nothing is seen aslant. A ruler 2 mm too low reads 1 % wrong from 200 mm.
+        Lay a ruler beside the winding, as high as the winding, and take the picture from straight above and from far; or lay a
+        rectangle of known sides there, a card or a ruled square: then it may be taken aslant. What lies 2 mm too low reads
+        1 % wrong from 200 mm.
       </p>
       <p class="act">
         <button type="button" class=${picture ? 'quiet' : 'do'} ?disabled=${this._reading} @click=${() => this._file.click()}>
@@ -164,12 +168,18 @@ export class RivalsTrace extends StationElement {
     const { trace } = session;
     const marks = trace.marks.value;
     const selected = marks.selected >= 0;
+    const rectangle = trace.known.value === 'rectangle';
     return html`<div class="choices">${traceChoices(session, this._magnification, (value) => {
       this._magnification = value;
     })}</div>
       <div class="fields">${traceFields(session, this.#pitchMm(session))}</div>
       <p class="soft">
-        Put the two ends on marks of the ruler, then tap along the centre line of the outermost turn. Arrow keys move the
+        ${
+          rectangle
+            ? `Put 1 to 4 on the corners clockwise, the width between 1 and 2; where corners are rounded, on the place where
+              the sides would meet. Then tap`
+            : 'Put the two ends on marks of the ruler, then tap'
+        } along the centre line of the outermost turn. Arrow keys move the
         chosen mark (Shift: finely); on a point Enter adds one behind it, Delete removes it, Page Up and Page Down go to its
         neighbours.
       </p>
@@ -179,7 +189,9 @@ export class RivalsTrace extends StationElement {
         .marks=${marks}
         ?half=${trace.half.value}
         magnification=${this._magnification}
-        scale-text="${trace.scaleMm.value} mm"
+        ?rectangle=${rectangle}
+        scale-text="${rectangle ? trace.widthMm.value : trace.scaleMm.value} mm"
+        side-text="${trace.heightMm.value} mm"
         @trace-changed=${(event: CustomEvent<TraceChangedDetail>) => trace.change(event.detail.marks, event.detail.step)}
       ></oc-trace-board>
       <p class="act tools">
@@ -214,10 +226,14 @@ export class RivalsTrace extends StationElement {
   }
 
   #trace({ trace }: Session): Trace {
-    const { points, from, to } = trace.marks.value;
+    const { points, from, to, corners } = trace.marks.value;
+    const errorMm = trace.scaleErrorMm.value;
     return {
       points,
-      scale: { from, to, lengthMm: trace.scaleMm.value, errorMm: trace.scaleErrorMm.value },
+      scale:
+        trace.known.value === 'rectangle'
+          ? { corners, widthMm: trace.widthMm.value, heightMm: trace.heightMm.value, errorMm }
+          : { from, to, lengthMm: trace.scaleMm.value, errorMm },
       pointingPx: this._board?.pointingPx ?? 1,
       half: trace.half.value,
       along: trace.along.value,

@@ -2,10 +2,8 @@ import { DESIGN_DEFAULTS, DESIGN_LIMITS } from '../../design/defaults.ts';
 import type { CoilDocument, Design } from '../../design/types.ts';
 import { windSide } from '../../design/wind.ts';
 import { type FaultDetail, InputError } from '../../numerics/errors.ts';
+import { type PicturePoint, type PictureRectangle, type PlacePoint, planeOf } from './picture-plane.ts';
 import { reshaped } from './rivals.ts';
-
-/** A point of a picture, px: x to the right, y down, from the top left corner. */
-export type PicturePoint = readonly [number, number];
 
 /** A length that is known in the picture. Half-widths are 95 %. */
 export interface TraceScale {
@@ -19,12 +17,13 @@ export interface TraceScale {
 /** What was traced over a picture: the centre line of the outermost turn. */
 export interface Trace {
   readonly points: readonly PicturePoint[];
-  readonly scale: TraceScale;
+  /** A length, for a picture from straight above; a rectangle puts right what is seen aslant. */
+  readonly scale: TraceScale | PictureRectangle;
   /** How far a point may lie beside what it was put on, px of the picture, 95 %. */
   readonly pointingPx: number;
   /** The points run along one half only; the line through the first and the last is the axis of symmetry. */
   readonly half: boolean;
-  /** What lies along x: the picture's lower edge, or the line of the scale. */
+  /** What lies along x: the picture's lower edge, or the line of the scale. A rectangle's own sides are always level. */
   readonly along: 'picture' | 'scale';
 }
 
@@ -40,9 +39,6 @@ export interface TracedOutline {
   /** Over the centre line. */
   readonly width: TracedLength;
   readonly height: TracedLength;
-  readonly mmPerPixel: number;
-  /** Relative half-width of every length that comes from the scale: its length's reading and both of its ends. */
-  readonly scaleError: number;
   /** Share of the area that straight sides leave out where the wire runs round from point to point. */
   readonly missingArea: number;
 }
@@ -56,81 +52,134 @@ const MOST_MM = 1000;
 /**
  * The outline that was traced, as the design file takes it.
  *
- * Errors as independent: the scale's (length read, two ends pointed at) and both ends of a size pointed at, each 95 %. A
- * picture taken from straight above is assumed; perspective and the lens are not corrected.
+ * Errors as independent: the scale's (lengths read, its ends or corners pointed at) and both ends of a size pointed at, each
+ * 95 %, to first order. With a length a picture taken from straight above is assumed; a rectangle puts perspective right. What
+ * the lens bends is not corrected.
  *
  * @throws InputError with paths `scale.length`, `scale.error`, `scale`, `points`
  */
 export function tracedOutline(trace: Trace): TracedOutline {
-  const { scale, half } = trace;
   const faults = traceFaults(trace);
   if (faults.length > 0) throw new InputError(...(faults as [FaultDetail, ...FaultDetail[]]));
-  const [dx, dy] = [scale.to[0] - scale.from[0], scale.to[1] - scale.from[1]];
-  const scalePx = Math.hypot(dx, dy);
-  const mmPerPixel = scale.lengthMm / scalePx;
-  const turned = (angle: number) => {
-    const [c, s] = [Math.cos(angle), Math.sin(angle)];
-    return ([x, y]: PicturePoint): [number, number] => [c * x - s * y, s * x + c * y];
-  };
-  // From here on y points up.
-  let points = trace.points.map(([x, y]): [number, number] => [mmPerPixel * x, -mmPerPixel * y]);
-  if (trace.along === 'scale') points = points.map(turned(alongNearest(Math.atan2(-dy, dx), Math.PI)));
-  if (half) points = mirrored(points);
-  const box = ([0, 1] as const).map((axis) => points.map((point) => point[axis]));
-  const middle = box.map((values) => (Math.min(...values) + Math.max(...values)) / 2) as [number, number];
-  const sizes = box.map((values) => Math.max(...values) - Math.min(...values)) as [number, number];
-  sizes.forEach((size, axis) => {
+  const points = placed(trace);
+  const box = boxOf(points);
+  box.sizes.forEach((size, axis) => {
     if (size < LEAST_MM || size > MOST_MM)
       throw new InputError({
         code: 'size-out-of-range',
         path: 'points',
         required: `an outline ${LEAST_MM} to ${MOST_MM} mm ${axis === 0 ? 'wide' : 'high'}`,
         received: `${Number(size.toPrecision(3))} mm`,
-        hint: 'Look at the scale: are its two ends on the marks, and is its length right?',
+        hint: 'Look at the scale: are its ends on the marks, and is its length right?',
       });
   });
-  const pointsMm = points.map(([x, y]): [number, number] => [round(x - middle[0]), round(y - middle[1])]);
-  const scaleError = Math.hypot(scale.errorMm / scale.lengthMm, (Math.SQRT2 * trace.pointingPx) / scalePx);
-  const length = (valueMm: number): TracedLength => ({
-    valueMm,
-    halfMm: Math.hypot(valueMm * scaleError, Math.SQRT2 * trace.pointingPx * mmPerPixel),
-  });
+  const pointsMm = points.map(([x, y]): [number, number] => [round(x - box.middle[0]), round(y - box.middle[1])]);
+  const [width, height] = box.sizes;
+  const errors = 'corners' in trace.scale ? rectangleErrors(trace, trace.scale) : lengthErrors(trace, trace.scale);
   return {
     pointsMm,
-    width: length(sizes[0]),
-    height: length(sizes[1]),
-    mmPerPixel,
-    scaleError,
+    width: { valueMm: width, halfMm: errors(0, width) },
+    height: { valueMm: height, halfMm: errors(1, height) },
     missingArea: missingArea(pointsMm),
   };
 }
 
+/** The points as the scale has them, y up, mm: level, and both halves. */
+function placed({ points, scale, along, half }: Trace): [number, number][] {
+  const place = 'corners' in scale ? levelPlane(scale) : levelScale(scale, along);
+  const one = points.map(place);
+  return half ? mirrored(one) : one;
+}
+
+function turnedBy(angle: number): (x: number, y: number) => [number, number] {
+  const [c, s] = [Math.cos(angle), Math.sin(angle)];
+  return (x, y) => [c * x - s * y, s * x + c * y];
+}
+
+function levelScale({ from, to, lengthMm }: TraceScale, along: Trace['along']): PlacePoint {
+  const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
+  const mmPerPixel = lengthMm / Math.hypot(dx, dy);
+  const turned = turnedBy(along === 'scale' ? alongNearest(Math.atan2(-dy, dx), Math.PI) : 0);
+  return ([x, y]) => turned(mmPerPixel * x, -mmPerPixel * y);
+}
+
+/** In the rectangle's plane, by quarter turns as near to the picture's own right and up as they go. */
+function levelPlane(rectangle: PictureRectangle): PlacePoint {
+  const place = planeOf(rectangle);
+  const [first, second] = rectangle.corners;
+  // The first side runs to the right in the plane; where it runs in the picture says by how many quarters that is off.
+  const direction = Math.atan2(-(second[1] - first[1]), second[0] - first[0]);
+  const turned = turnedBy(Math.round(direction / (Math.PI / 2)) * (Math.PI / 2));
+  return (point) => {
+    const [x, y] = place(point);
+    return turned(x, -y);
+  };
+}
+
+function boxOf(points: readonly (readonly [number, number])[]): {
+  readonly middle: readonly [number, number];
+  readonly sizes: readonly [number, number];
+} {
+  const ends = ([0, 1] as const).map((axis) => {
+    const values = points.map((point) => point[axis]);
+    return [Math.min(...values), Math.max(...values)] as const;
+  }) as [readonly [number, number], readonly [number, number]];
+  return {
+    middle: ends.map(([low, high]) => (low + high) / 2) as [number, number],
+    sizes: ends.map(([low, high]) => high - low) as [number, number],
+  };
+}
+
+/** Half-width of a size along an axis, mm. */
+type SizeError = (axis: 0 | 1, valueMm: number) => number;
+
+function lengthErrors({ pointingPx }: Trace, { from, to, lengthMm, errorMm }: TraceScale): SizeError {
+  const scalePx = Math.hypot(to[0] - from[0], to[1] - from[1]);
+  const relative = Math.hypot(errorMm / lengthMm, (Math.SQRT2 * pointingPx) / scalePx);
+  const ends = (Math.SQRT2 * pointingPx * lengthMm) / scalePx;
+  return (_axis, valueMm) => Math.hypot(valueMm * relative, ends);
+}
+
+/** By moving all that a size hangs on, one by one: corners, sides, the points at its ends. */
+function rectangleErrors(trace: Trace, rectangle: PictureRectangle): SizeError {
+  // Small beside any size in the picture, large beside rounding.
+  const nudge = 0.05;
+  const home = placed(trace);
+  const ends = ([0, 1] as const).map((axis) => {
+    const values = home.map((point) => point[axis]);
+    return [values.indexOf(Math.min(...values)), values.indexOf(Math.max(...values))] as const;
+  });
+  const size = (points: readonly (readonly [number, number])[], axis: 0 | 1): number => {
+    const [low, high] = ends[axis]!;
+    return points[high]![axis] - points[low]![axis];
+  };
+  const sums: [number, number] = [0, 0];
+  const count = (moved: Trace, weight: number): void => {
+    const points = placed(moved);
+    for (const axis of [0, 1] as const) sums[axis] += (weight * (size(points, axis) - size(home, axis))) ** 2;
+  };
+  const n = trace.points.length;
+  // A mirror image stands for the point it came from; the axis for its two ends.
+  const pointed = new Set(ends.flat().map((i) => (i < n ? i : 2 * n - 2 - i)));
+  if (trace.half) pointed.add(0).add(n - 1);
+  const weight = trace.pointingPx / nudge;
+  for (const axis of [0, 1] as const) {
+    const shifted = ([x, y]: PicturePoint): PicturePoint => (axis === 0 ? [x + nudge, y] : [x, y + nudge]);
+    for (let i = 0; i < 4; i++) {
+      const corners = rectangle.corners.map((corner, j) => (j === i ? shifted(corner) : corner));
+      count({ ...trace, scale: { ...rectangle, corners: corners as unknown as PictureRectangle['corners'] } }, weight);
+    }
+    for (const i of pointed)
+      count({ ...trace, points: trace.points.map((point, j) => (j === i ? shifted(point) : point)) }, weight);
+  }
+  for (const side of ['widthMm', 'heightMm'] as const)
+    count({ ...trace, scale: { ...rectangle, [side]: rectangle[side] + nudge } }, rectangle.errorMm / nudge);
+  return (axis) => Math.sqrt(sums[axis]);
+}
+
 function traceFaults({ points, scale, half, pointingPx }: Trace): FaultDetail[] {
-  const faults: FaultDetail[] = [];
   const most = half ? Math.floor(DESIGN_LIMITS.pathPoints / 2) + 1 : DESIGN_LIMITS.pathPoints;
-  if (!(scale.lengthMm > 0 && Number.isFinite(scale.lengthMm)))
-    faults.push({
-      code: 'not-positive',
-      path: 'scale.length',
-      required: 'a length above 0 mm between the two ends of the scale',
-      received: `${scale.lengthMm} mm`,
-    });
-  else if (!(scale.errorMm >= 0 && scale.errorMm < scale.lengthMm))
-    faults.push({
-      code: 'error-too-large',
-      path: 'scale.error',
-      required: `0 mm or more, and less than the length of ${scale.lengthMm} mm`,
-      received: `${scale.errorMm} mm`,
-    });
-  const apart = Math.hypot(scale.to[0] - scale.from[0], scale.to[1] - scale.from[1]);
-  if (!(apart > 8 * pointingPx))
-    faults.push({
-      code: 'scale-too-short',
-      path: 'scale',
-      required: `two ends at least ${Math.ceil(8 * pointingPx)} px of the picture apart`,
-      received: `${apart.toFixed(0)} px`,
-      hint: 'Drag the two ends to marks of the ruler that lie far apart.',
-    });
+  const faults = 'corners' in scale ? rectangleFaults(scale, pointingPx) : lengthFaults(scale, pointingPx);
   if (points.length < 3 || points.length > most)
     faults.push({
       code: 'too-few-points',
@@ -139,6 +188,59 @@ function traceFaults({ points, scale, half, pointingPx }: Trace): FaultDetail[] 
       received: `${points.length}`,
     });
   return faults;
+}
+
+function statedFaults(words: string, lengthMm: number, errorMm: number): FaultDetail[] {
+  if (!(lengthMm > 0 && Number.isFinite(lengthMm)))
+    return [
+      {
+        code: 'not-positive',
+        path: 'scale.length',
+        required: `a length above 0 mm ${words}`,
+        received: `${lengthMm} mm`,
+      },
+    ];
+  if (errorMm >= 0 && errorMm < lengthMm) return [];
+  return [
+    {
+      code: 'error-too-large',
+      path: 'scale.error',
+      required: `0 mm or more, and less than the length of ${lengthMm} mm`,
+      received: `${errorMm} mm`,
+    },
+  ];
+}
+
+function shortFaults(apart: number, pointingPx: number): FaultDetail[] {
+  if (apart > 8 * pointingPx) return [];
+  return [
+    {
+      code: 'scale-too-short',
+      path: 'scale',
+      required: `marks at least ${Math.ceil(8 * pointingPx)} px of the picture apart`,
+      received: `${apart.toFixed(0)} px`,
+      hint: 'Drag the marks of the scale far apart, to what they stand for.',
+    },
+  ];
+}
+
+function lengthFaults({ from, to, lengthMm, errorMm }: TraceScale, pointingPx: number): FaultDetail[] {
+  return [
+    ...statedFaults('between the two ends of the scale', lengthMm, errorMm),
+    ...shortFaults(Math.hypot(to[0] - from[0], to[1] - from[1]), pointingPx),
+  ];
+}
+
+function rectangleFaults({ corners, widthMm, heightMm, errorMm }: PictureRectangle, pointingPx: number): FaultDetail[] {
+  const sides = corners.map((corner, i) => {
+    const next = corners[(i + 1) % 4]!;
+    return Math.hypot(next[0] - corner[0], next[1] - corner[1]);
+  });
+  return [
+    ...statedFaults('for the width of the rectangle', widthMm, errorMm),
+    ...statedFaults('for the height of the rectangle', heightMm, errorMm),
+    ...shortFaults(Math.min(...sides), pointingPx),
+  ];
 }
 
 /** The turn that brings a direction onto the nearest multiple of `step`, rad. */

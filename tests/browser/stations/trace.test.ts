@@ -112,6 +112,52 @@ test('a picture is traced by tapping, measured, and taken over in one step', asy
   expect(mounted.session.store.document.value).toEqual(before);
 });
 
+test('a picture taken aslant is put right by a card, its corners dragged or moved with the keys', async () => {
+  await choose(await picture());
+  const choice = [...root().querySelectorAll('oc-choice')].find((one) => one.label === 'Known');
+  const rectangle = [...(choice?.shadowRoot?.querySelectorAll('input, button') ?? [])].at(-1) as HTMLElement;
+  rectangle.click();
+  await settled();
+  expect(words()).toContain('Put 1 to 4 on the corners clockwise');
+  expect(words()).not.toContain('Length of the scale');
+  // Seen aslant: what lies higher in the picture is further away. A plane point (u, v) mm, v away from the camera.
+  const look = (u: number, v: number): [number, number] => [
+    500 + (9 * u) / (1 + v / 150),
+    700 - (6 * v) / (1 + v / 150),
+  ];
+  const names = [...board().querySelectorAll('[data-mark^="corner"]')].map((mark) => mark.getAttribute('aria-label'));
+  expect(names).toHaveLength(4);
+  expect(names[0]).toMatch(/^Corner 1 of the rectangle, \d+ px to the right/);
+  const corners = [look(-42.8, 53.98), look(42.8, 53.98), look(42.8, 0), look(-42.8, 0)] as const;
+  mounted.session.trace.change({ ...marks(), corners }, 'drag corner-0');
+  await settled();
+  // One corner by hand: five coarse steps away by the keys, and taken back with the button.
+  const corner = board().querySelector<SVGElement>('[data-mark="corner-2"]');
+  corner?.focus();
+  await userEvent.keyboard('{ArrowRight}{ArrowRight}{ArrowDown}');
+  await settled();
+  expect(marks().corners[2][0]).toBeGreaterThan(corners[2][0]);
+  expect(marks().corners[2][1]).toBeGreaterThan(corners[2][1]);
+  [...root().querySelectorAll('button')].find((one) => one.textContent?.trim() === 'Take the last step back')?.click();
+  await settled();
+  expect(marks().corners).toEqual(corners);
+  // A coil of 40 x 30 mm on the same table, behind the card.
+  for (const [u, v] of [
+    [-20, 100],
+    [20, 100],
+    [20, 70],
+    [-20, 70],
+  ] as const)
+    await tap(...look(u, v));
+  mounted.session.trace.pitchMm.value = 1.2;
+  await settled();
+  const text = await said();
+  expect(text).toMatch(/Traced width ?(40\.[0-2]\d?|39\.[89]\d?) ± \d\.\d+.mm/);
+  expect(text).toMatch(/Traced height ?(30\.[0-2]\d?|29\.[89]\d?) ± \d\.\d+.mm/);
+  const report = await axe.run(mounted.element, { resultTypes: ['violations'] });
+  expect(report.violations.map(({ id }) => id)).toEqual([]);
+});
+
 test('everything goes by the keyboard alone', async () => {
   await choose(await picture());
   const add = [...root().querySelectorAll('button')].find((button) => button.textContent?.trim() === 'Add a point');
