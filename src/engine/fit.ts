@@ -5,10 +5,11 @@ import { type FitLinks, type FitWork, fitBench, fitLinks, fitPlacesKey } from '.
 import type { FitReport } from '../analysis/prove/fit-report.ts';
 import type { OffsetMap } from '../analysis/types.ts';
 import { InputError } from '../numerics/errors.ts';
+import { STOPPED } from './abort.ts';
 import { type Failed, inChunks } from './in-chunks.ts';
 import type { JobArguments, JobName, JobResult } from './jobs.ts';
 import type { ModelStore } from './model-store.ts';
-import { abortError, type Runner } from './runner.ts';
+import type { Runner } from './runner.ts';
 import type { FitMapRequest, FitRequest, Outcome, Progress } from './types.ts';
 
 /** A job that came back with a failure, on its way out of the fit's own sequence. */
@@ -32,8 +33,8 @@ const knownLinks = new Lru<FitLinks>(4);
 /** Rejects at once when the signal fires, though a job already begun is left to end in its worker. */
 function untilAborted<T>(work: Promise<T>, signal: AbortSignal): Promise<T> {
   return new Promise((resolve, reject) => {
-    if (signal.aborted) reject(abortError());
-    signal.addEventListener('abort', () => reject(abortError()), { once: true });
+    if (signal.aborted) reject(STOPPED);
+    signal.addEventListener('abort', () => reject(STOPPED), { once: true });
     work.then(resolve, reject);
   });
 }

@@ -1,5 +1,6 @@
+import { STOPPED } from './abort.ts';
 import { doJob } from './jobs.ts';
-import { abortError, type Runner } from './runner.ts';
+import type { Runner } from './runner.ts';
 
 /** Runs every job in this thread, one at a time, giving way between jobs so that an abort can arrive. */
 export function createLocalRunner(): Runner {
@@ -9,7 +10,7 @@ export function createLocalRunner(): Runner {
     run(name, args, { signal }) {
       const turn = last.then(async () => {
         await new Promise((resolve) => setTimeout(resolve, 0));
-        if (signal?.aborted) throw abortError();
+        if (signal?.aborted) throw STOPPED;
         return doJob(name, args);
       });
       last = turn.catch(() => undefined);

@@ -4,9 +4,10 @@ import { byGap, LINK_PASSES, type LinkPass, ROUGH_PASS } from '../analysis/link/
 import type { ModelPlan } from '../analysis/link/model-plan.ts';
 import { Lru } from '../analysis/lru.ts';
 import type { Design } from '../design/types.ts';
+import { STOPPED } from './abort.ts';
 import { AttitudeStore } from './attitude-store.ts';
 import { type Failed, inChunks } from './in-chunks.ts';
-import { abortError, type Runner } from './runner.ts';
+import type { Runner } from './runner.ts';
 import type { Outcome, Progress } from './types.ts';
 
 /** Poses per chunk: a rough or coarse solve takes some milliseconds, a fine one some tens. */
@@ -101,7 +102,7 @@ export class ModelStore {
       build: null,
     }));
     for (;;) {
-      if (signal?.aborted) throw abortError();
+      if (signal?.aborted) throw STOPPED;
       const ready = readyOf(entry, level);
       if (ready) return { ok: true, value: ready, elapsedMs: 0 };
       const outcome = await this.#join(design, entry, level, signal, onProgress);
@@ -159,14 +160,14 @@ export class ModelStore {
     if (onProgress) build.listeners.add(onProgress);
     try {
       return await new Promise<Outcome<LinkModel>>((resolve, reject) => {
-        signal?.addEventListener('abort', () => reject(abortError()), { once: true });
+        signal?.addEventListener('abort', () => reject(STOPPED), { once: true });
         build.promise.then(resolve, reject);
       });
     } finally {
       build.wanters--;
       if (onProgress) build.listeners.delete(onProgress);
       if (build.wanters === 0 && signal?.aborted) {
-        build.controller.abort();
+        build.controller.abort(STOPPED);
         if (entry.build === build) entry.build = null;
       }
     }

@@ -1,6 +1,7 @@
+import { STOPPED } from './abort.ts';
 import { failureSentence, isOutOfMemory } from './failure-sentence.ts';
 import type { JobArguments, JobName } from './jobs.ts';
-import { abortError, type Lane, type Runner } from './runner.ts';
+import type { Lane, Runner } from './runner.ts';
 import type { Outcome } from './types.ts';
 
 /** One worker as the pool sees it; the browser and Node differ only in how it is made. */
@@ -65,7 +66,7 @@ export function createPoolRunner(
       const [task] = queue.splice(index, 1);
       if (!task) continue;
       if (task.signal?.aborted) {
-        task.reject(abortError());
+        task.reject(STOPPED);
         pump();
         return;
       }
@@ -162,7 +163,7 @@ export function createPoolRunner(
     run(name, args, { lane, signal }) {
       return new Promise((resolve, reject) => {
         if (disposed || signal?.aborted) {
-          reject(abortError());
+          reject(STOPPED);
           return;
         }
         queue.push({
@@ -179,9 +180,9 @@ export function createPoolRunner(
     },
     dispose() {
       disposed = true;
-      for (const task of queue.splice(0)) task.reject(abortError());
+      for (const task of queue.splice(0)) task.reject(STOPPED);
       for (const place of seats) {
-        place.task?.reject(abortError());
+        place.task?.reject(STOPPED);
         free(place);
         dismiss(place);
       }

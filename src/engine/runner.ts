@@ -19,7 +19,3 @@ export interface Runner {
   readonly width: number;
   dispose(): void;
 }
-
-export function abortError(): DOMException {
-  return new DOMException('stopped', 'AbortError');
-}

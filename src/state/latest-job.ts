@@ -1,4 +1,5 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals-core';
+import { STOPPED } from '../engine/abort.ts';
 import { failureSentence } from '../engine/failure-sentence.ts';
 import type { Outcome } from '../engine/types.ts';
 
@@ -60,7 +61,7 @@ export class LatestJob<T> {
     this.#asked.value = key;
     if (this.#abort) {
       this.#waiting = { key, question };
-      if (this.#whenNewer === 'abort') this.#abort.abort();
+      if (this.#whenNewer === 'abort') this.#abort.abort(STOPPED);
       return;
     }
     void this.#run(key, question);
@@ -105,6 +106,6 @@ export class LatestJob<T> {
   stop(): void {
     this.#waiting = null;
     this.#asked.value = null;
-    this.#abort?.abort();
+    this.#abort?.abort(STOPPED);
   }
 }

@@ -5,7 +5,8 @@ import type { LinkModel } from '../../src/analysis/link/link-model.ts';
 import type { Design } from '../../src/design/types.ts';
 import { createHold, type HoldResources } from '../../src/engine/hold.ts';
 import type { JobArguments } from '../../src/engine/jobs.ts';
-import { abortError, type Runner } from '../../src/engine/runner.ts';
+import { STOPPED } from '../../src/engine/abort.ts';
+import type { Runner } from '../../src/engine/runner.ts';
 import { demo, MAGNETS, RECESS } from '../analysis/hold/demo-design.ts';
 
 /**
@@ -60,7 +61,7 @@ function sequence(options: { readonly fails?: string } = {}) {
     dispose: () => undefined,
     run: async (name: string, args: never, { signal }: { readonly signal?: AbortSignal }) => {
       await new Promise((resolve) => setTimeout(resolve, 0));
-      if (signal?.aborted) throw abortError();
+      if (signal?.aborted) throw STOPPED;
       jobs.push(name);
       if (name === options.fails) return { ok: false, faults: [], message: `${name} failed` };
       return { ok: true, value: answers[name]?.(args), elapsedMs: 1 };

@@ -104,6 +104,7 @@ describe('random edits by hand', () => {
       const drawnBefore = await drawn();
       const before = await holdings();
       await hand.watch();
+      await hand.watchStations();
 
       const actions = {
         // Mostly where there is something to edit.
@@ -185,9 +186,13 @@ describe('random edits by hand', () => {
       );
       // Bounded caches of answers fill meanwhile: some MB, however many edits there were.
       expect(after.heap - before.heap).toBeLessThan(20e6);
-      // One station more than shows may still be held; 10000 edits leave no more of them than 250 do.
-      expect(after.nodes).toBeLessThan(2 * before.nodes);
-      expect(after.listeners).toBeLessThan(2 * before.listeners);
+      // Of the stations that were left a few may still be held, by the browser's own style engine or as the last thing that had
+      // the focus; 10000 edits leave no more of them than 250 do. With nine layers one of them has some 2000 nodes.
+      const { shown, held } = await hand.stationsHeld();
+      console.info(`of ${shown} stations shown ${held.length} are held: ${held.join(', ')}`);
+      expect(held.length).toBeLessThanOrEqual(4);
+      expect(after.nodes).toBeLessThan(3 * before.nodes);
+      expect(after.listeners).toBeLessThan(4 * before.listeners);
       expect(await hand.failure()).toBeNull();
       expect(complaints).toEqual([]);
     },

@@ -38,7 +38,7 @@ interface Watch {
   stop: () => void;
 }
 
-type Watched = Window & { watch?: Watch };
+type Watched = Window & { watch?: Watch; stations?: WeakRef<HTMLElement>[] };
 
 /**
  * A hand on the built page, made for many thousand edits: what is to be touched is found in one question, and all that
@@ -111,6 +111,32 @@ export class Hand {
         watch.states[store.undoCount.peek()] = digest();
       });
       (window as Watched).watch = watch;
+    });
+  }
+
+  /** From now on every station that is shown is remembered, without being held. */
+  watchStations(): Promise<void> {
+    return this.#page.evaluate(() => {
+      const shown: WeakRef<HTMLElement>[] = [];
+      (window as Watched).stations = shown;
+      const main = document.querySelector('oc-app')?.shadowRoot?.querySelector('main');
+      if (!main) throw new Error('no stations');
+      new MutationObserver((records) => {
+        for (const { addedNodes } of records)
+          for (const node of addedNodes) if (node instanceof HTMLElement) shown.push(new WeakRef(node));
+      }).observe(main, { childList: true });
+    });
+  }
+
+  /** Of the stations that were left, those that memory still holds; to be asked after a collection. */
+  stationsHeld(): Promise<{ readonly shown: number; readonly held: readonly string[] }> {
+    return this.#page.evaluate(() => {
+      const { stations = [] } = window as Watched;
+      const held = stations.flatMap((station) => {
+        const element = station.deref();
+        return element && !element.isConnected ? [element.localName] : [];
+      });
+      return { shown: stations.length, held };
     });
   }
 
