@@ -38,6 +38,8 @@ export class ProveValues extends SizedElement {
   static override readonly styles = [chartStyle, proveValuesStyle];
 
   @property({ attribute: false }) bars: readonly ValueBar[] = [];
+  /** Room is kept for so many bars before they come. */
+  @property({ type: Number }) rows = 1;
   @property({ type: Boolean, reflect: true }) stale = false;
 
   @state() private _row: number | null = null;
@@ -46,7 +48,7 @@ export class ProveValues extends SizedElement {
 
   protected override render(): TemplateResult {
     const width = this.widthPx || 300;
-    const height = Math.max(ROW, ROW * this.bars.length + 2);
+    const height = ROW * (this.bars.length || this.rows) + 2;
     const x = (at: number): number => 4 + ((Math.min(REACH, Math.max(-REACH, at)) + REACH) / (2 * REACH)) * (width - 8);
     return html`<div
         class="frame"

@@ -43,7 +43,15 @@ export class ProgressLine extends LitElement {
         transform: translateX(233%);
       }
     }
+    /* One line, however long the stage's name: nothing below moves from stage to stage. */
+    span {
+      min-width: 0;
+      overflow: hidden;
+      text-overflow: ellipsis;
+      white-space: nowrap;
+    }
     button {
+      flex: none;
       font: inherit;
       color: var(--ink);
       background: none;

@@ -24,6 +24,7 @@ export class BesideAnswer {
   readonly pose: ReadonlySignal<PoseAnswer | null>;
   readonly map: ReadonlySignal<OffsetMap | null>;
   readonly failure: ReadonlySignal<string | null>;
+  readonly running: ReadonlySignal<boolean>;
 
   constructor(store: DesignStore, answers: Answers, engine: Engine) {
     this.#store = store;
@@ -46,6 +47,7 @@ export class BesideAnswer {
       return design && span !== null && answer?.key === mapKey(design, span) ? answer.value : null;
     });
     this.failure = computed(() => this.#pose.failure.value ?? this.#map.failure.value);
+    this.running = computed(() => this.#pose.running.value || this.#map.running.value);
   }
 
   /** Says that the design beside is looked at, with the half-width of its map in mm; null: no longer. */

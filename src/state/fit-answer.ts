@@ -28,6 +28,7 @@ export class FitAnswer {
   readonly fresh: ReadonlySignal<boolean>;
   readonly progress: ReadonlySignal<Progress | null>;
   readonly failure: ReadonlySignal<string | null>;
+  readonly running: ReadonlySignal<boolean> = this.#fit.running;
   /** Single numbers that are far off count less. */
   readonly robust: ReadonlySignal<boolean> = this.#robust;
   /** Stopped by hand: nothing runs until it is asked for again. */

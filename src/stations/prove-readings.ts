@@ -1,10 +1,11 @@
-import { css, html, LitElement, nothing, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { ReadingResult, Residual } from '../analysis/prove/fit-report.ts';
 import { readingFacts } from '../analysis/prove/reading-checks.ts';
 import { type ColumnKey, parseCell, READING_COLUMNS } from '../analysis/prove/readings-table.ts';
 import type { Design, ReadingDocument } from '../design/types.ts';
 import { label, type TermId } from './glossary.ts';
+import { proveReadingsStyle } from './prove-readings-style.ts';
 
 export interface ReadingEditedDetail {
   readonly index: number;
@@ -66,103 +67,7 @@ function offBy(result: ReadingResult | undefined): TemplateResult | string {
  */
 @customElement('oc-prove-readings')
 export class ProveReadings extends LitElement {
-  static override readonly styles = css`
-    :host {
-      display: block;
-      font-variant-numeric: tabular-nums;
-    }
-    .scroll {
-      overflow-x: auto;
-      max-height: 480px;
-      overflow-y: auto;
-    }
-    .scroll:focus-visible {
-      outline: 2px solid var(--ink);
-      outline-offset: 2px;
-    }
-    table {
-      border-collapse: collapse;
-      width: 100%;
-    }
-    th,
-    td {
-      padding: 1px 5px;
-      text-align: right;
-      border-bottom: 1px solid var(--rule);
-      font-weight: 400;
-      white-space: nowrap;
-    }
-    thead th {
-      position: sticky;
-      top: 0;
-      z-index: 1;
-      background: var(--paper);
-      color: var(--soft);
-      font-size: var(--size-small, 13px);
-      vertical-align: bottom;
-    }
-    th[scope='row'] {
-      color: var(--soft);
-      padding-left: 0;
-    }
-    tr.read > * {
-      background: var(--grid);
-    }
-    input[type='text'] {
-      font: inherit;
-      color: inherit;
-      text-align: right;
-      background: none;
-      border: 0;
-      border-bottom: 1px dashed transparent;
-      padding: 2px 0;
-      width: 5.6ch;
-      min-height: 24px;
-    }
-    input[type='text']:hover {
-      border-bottom-color: var(--soft);
-    }
-    input[aria-invalid='true'] {
-      color: var(--bad);
-      border-bottom: 1px solid var(--bad);
-    }
-    input:focus-visible,
-    button:focus-visible {
-      outline: 2px solid var(--ink);
-      outline-offset: 1px;
-    }
-    input[type='checkbox'] {
-      accent-color: var(--ink);
-      width: 17px;
-      height: 17px;
-      min-width: 24px;
-    }
-    .off {
-      text-align: left;
-      color: var(--soft);
-    }
-    .bad {
-      color: var(--bad);
-      font-weight: 600;
-    }
-    tr.said td {
-      text-align: left;
-      color: var(--bad);
-      font-size: var(--size-small, 13px);
-      white-space: normal;
-    }
-    button {
-      all: unset;
-      cursor: pointer;
-      color: var(--soft);
-      min-width: 24px;
-      min-height: 24px;
-      text-align: center;
-    }
-    button:hover {
-      color: var(--ink);
-    }
-  `;
+  static override readonly styles = proveReadingsStyle;
 
   @property({ attribute: false }) readings: readonly ReadingDocument[] = [];
   @property({ attribute: false }) results: readonly ReadingResult[] = [];

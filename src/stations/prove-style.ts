@@ -1,8 +1,15 @@
 import { css } from 'lit';
 
 export const proveStyle = css`
-  .bench {
-    margin-bottom: 20px;
+  .run {
+    display: grid;
+    align-items: center;
+  }
+  .run > * {
+    grid-area: 1 / 1;
+  }
+  .run > button {
+    justify-self: start;
   }
   .figs {
     display: grid;
@@ -19,51 +26,6 @@ export const proveStyle = css`
   }
   oc-note {
     margin-top: 10px;
-  }
-  .tools label {
-    display: inline-flex;
-    gap: 8px;
-    align-items: center;
-    min-height: 24px;
-  }
-  .tools input[type='checkbox'] {
-    accent-color: var(--ink);
-    width: 17px;
-    height: 17px;
-  }
-  .paste {
-    margin: 8px 0 0;
-  }
-  .paste summary {
-    cursor: pointer;
-    color: var(--soft);
-    width: max-content;
-    max-width: 100%;
-  }
-  textarea {
-    font: 400 var(--size-small, 13px) / 1.5 ui-monospace, monospace;
-    color: var(--ink);
-    background: var(--sheet);
-    border: 1px solid var(--rule);
-    border-radius: 3px;
-    width: 100%;
-    box-sizing: border-box;
-    min-height: 8em;
-    margin: 8px 0;
-  }
-  textarea:focus-visible,
-  summary:focus-visible,
-  input:focus-visible {
-    outline: 2px solid var(--ink);
-    outline-offset: 2px;
-  }
-  .meters {
-    display: flex;
-    flex-wrap: wrap;
-    gap: 4px 14px;
-    align-items: baseline;
-    color: var(--soft);
-    margin: 8px 0 0;
   }
   ul,
   ol {
@@ -126,21 +88,19 @@ export const proveStyle = css`
     color: var(--soft);
     font-size: var(--size-small, 13px);
   }
+  .print {
+    max-width: 68ch;
+  }
   .below {
     display: grid;
     grid-template-columns: repeat(3, minmax(0, 1fr));
     gap: 0 40px;
     margin-top: 12px;
+    min-height: 280px;
+    align-content: start;
   }
   .above {
     margin: 0 0 8px;
-  }
-  input[type='file'] {
-    position: absolute;
-    width: 1px;
-    height: 1px;
-    overflow: hidden;
-    clip-path: inset(50%);
   }
   @media (max-width: 900px) {
     .figs,

@@ -9,13 +9,18 @@ import { label } from './glossary.ts';
 const shown = (value: number, unit: Change['unit']): string =>
   formatQuantity(value, unit, { space: '\u00a0', digits: 4, fixedUnit: true }).trim();
 
-/** What the fit would write into the design, and the button that does it in one step. */
-export function proveTakeOver(session: Session, report: FitReport, fresh: boolean): TemplateResult | typeof nothing {
-  const { changes, left } = report.takeOver;
-  if (changes.length === 0) return nothing;
+/** What the fit would write into the design, and the button that does it in one step. Keeps its line while there is none. */
+export function proveTakeOver(session: Session, report: FitReport | null, fresh: boolean): TemplateResult {
   return html`<details class="use">
     <summary>${label('useFitted')}</summary>
-    <div class="sideways">
+    ${report === null ? html`<p class="soft">Comes with the fit.</p>` : changesOf(session, report, fresh)}
+  </details>`;
+}
+
+function changesOf(session: Session, report: FitReport, fresh: boolean): TemplateResult {
+  const { changes, left } = report.takeOver;
+  if (changes.length === 0) return html`<p class="soft">The readings say next to nothing of the guessed values.</p>`;
+  return html`<div class="sideways">
       <table class="follows">
         <thead>
           <tr>
@@ -51,6 +56,5 @@ export function proveTakeOver(session: Session, report: FitReport, fresh: boolea
         Write ${changes.length === 1 ? 'this value' : `these ${changes.length} values`} into the design
       </button>
       <span class="soft">${fresh ? 'One step back undoes it.' : 'Of the readings before the last change.'}</span>
-    </p>
-  </details>`;
+    </p>`;
 }

@@ -1,4 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
+import { fitAnswer } from '../analysis/prove/answer-words.ts';
 import { gridSheet, readingsSheet, sheetGaps } from '../analysis/prove/bench-sheet.ts';
 import type { FitReport } from '../analysis/prove/fit-report.ts';
 import type { AnswerStretch } from '../parts/oc-answer.ts';
@@ -9,68 +10,98 @@ import { label } from './glossary.ts';
 import { followsTable } from './prove-numbers.ts';
 import { saveFile } from './save-file.ts';
 
+/** No line breaks within a range. */
+const unbroken = (text: string): string => text.replaceAll('–', '\u2060–\u2060');
+
 /** The answer line. */
-export function proveAnswer(report: FitReport | null, count: number, failure: string | null): AnswerStretch[] {
+export function proveAnswer(
+  report: FitReport | null,
+  count: number,
+  failure: string | null,
+  held: boolean,
+): AnswerStretch[] {
   if (failure !== null) return [{ text: failure, tone: 'bad' }];
-  if (report) {
-    const { sentence, explains } = report;
-    const at = sentence.lastIndexOf('; the reach');
-    if (!explains || at < 0) return [{ text: sentence, tone: explains ? 'plain' : 'bad' }];
+  if (count === 0) {
     return [
-      { text: sentence.slice(0, at + 2), tone: 'plain' },
-      { text: sentence.slice(at + 2), tone: 'strong' },
+      { text: 'No readings yet. ', tone: 'strong' },
+      { text: 'A USB meter and an electronic load are enough to learn how far the map can be trusted.', tone: 'plain' },
     ];
   }
-  if (count > 0) return [{ text: 'Laying the readings beside the model…', tone: 'plain' }];
+  if (report) {
+    const { agreement, reach } = fitAnswer(report);
+    return [
+      { text: agreement, tone: report.explains ? 'plain' : 'bad' },
+      { text: unbroken(reach), tone: report.explains ? 'strong' : 'plain' },
+    ];
+  }
+  const readings = count === 1 ? 'one reading' : `${count} readings`;
+  if (held) return [{ text: `Stopped before the ${readings} were laid beside the model.`, tone: 'plain' }];
   return [
-    { text: 'No readings yet. ', tone: 'strong' },
-    { text: 'A USB meter and an electronic load are enough to learn how far the map can be trusted.', tone: 'plain' },
+    { text: `Laying ${readings} beside the model`, tone: 'plain' },
+    { text: ' …', tone: 'uncertain' },
   ];
 }
 
 /** What the answer rests on. */
 export function proveWhy(report: FitReport | null, fresh: boolean): string {
   if (!report) return '';
-  const { readingsUsed, observations, chi2, probability } = report;
+  const { readingsUsed, observations, agreement, explains, fixes } = report;
+  const off = explains ? `, off by ${agreement.toFixed(1)} of their accuracy on average` : '';
   const stale = fresh ? '' : ' Of the readings before the last change.';
-  return `${readingsUsed} readings, ${observations} numbers; chi-square ${chi2.toFixed(0)} with the priors, as large in ${Math.round(100 * probability)} % of benches if all is right. Bands are 95 %.${stale}`;
+  return `${readingsUsed} readings, ${observations} numbers${off}. ${unbroken(fixes)}${stale}`;
 }
 
-/** What a misfit suggests. */
-export function proveSuggestions(report: FitReport): TemplateResult | typeof nothing {
-  if (report.suggestions.length === 0) return nothing;
+/** What a misfit suggests; room is not kept for it, because it stands beneath what is edited. */
+export function proveSuggestions({ explains, suggestions }: FitReport): TemplateResult | typeof nothing {
+  if (explains) return nothing;
   return html`<ul class="bad">
-    ${report.suggestions.map(({ sentence }) => html`<li>${sentence}</li>`)}
+    ${
+      suggestions.length === 0
+        ? html`<li>No single cause explains the pattern.</li>`
+        : suggestions.map(({ sentence }) => html`<li>${sentence}</li>`)
+    }
   </ul>`;
 }
 
 /** What the fit means: consequences, what is fixed, what to read next, sheets to print. */
-export function proveBelow(session: Session, report: FitReport): TemplateResult {
-  const { combinations, next, notes } = report;
+export function proveBelow(session: Session, report: FitReport | null): TemplateResult {
+  const coming = html`<p class="soft">Comes with the fit.</p>`;
   return html`<div class="below">
       <section>
         <h3>${label('whatFollows')}</h3>
-        ${followsTable(report)}
+        ${report ? followsTable(report) : coming}
       </section>
       <section>
         <h3>${label('whatIsFixed')}</h3>
-        ${
-          combinations.length === 0
-            ? html`<p class="soft">Nothing better than it was known.</p>`
-            : html`<ul>
-                ${combinations.map(({ words, shrink }) => html`<li>${words} <span class="soft">to ${Math.round(100 * shrink)} % of its width</span></li>`)}
-              </ul>`
-        }
-        ${notes.map((note) => html`<p class="soft">${note}</p>`)}
+        ${report ? fixed(report) : coming}
       </section>
       <section>
         <h3>${label('readNext')}</h3>
-        <ol>
-          ${next.slice(0, 4).map(({ sentence, narrowing }) => html`<li>${sentence} <span class="soft">${narrowing < 0.005 ? 'hardly narrows the reach' : `narrows the reach by ${Math.round(100 * narrowing)} %`}</span></li>`)}
-        </ol>
-        ${provePrint(session)}
+        ${report ? nextList(report) : coming}
       </section>
-    </div>`;
+    </div>
+    ${provePrint(session)}`;
+}
+
+function fixed({ combinations, notes, chi2, probability }: FitReport): TemplateResult {
+  return html`${
+    combinations.length === 0
+      ? html`<p class="soft">Nothing better than it was known.</p>`
+      : html`<ul>
+          ${combinations.map(({ words, shrink }) => html`<li>${words} <span class="soft">to ${Math.round(100 * shrink)} % of its width</span></li>`)}
+        </ul>`
+  }
+  ${notes.map((note) => html`<p class="soft">${note}</p>`)}
+  <p class="soft">
+    Bands are 95 %. Chi-square ${chi2.toFixed(0)} with the priors, as large in ${Math.round(100 * probability)} % of benches
+    if all is right.
+  </p>`;
+}
+
+function nextList({ next }: FitReport): TemplateResult {
+  return html`<ol>
+    ${next.slice(0, 4).map(({ sentence, narrowing }) => html`<li>${sentence} <span class="soft">${narrowing < 0.005 ? 'hardly narrows the reach' : `narrows the reach by ${Math.round(100 * narrowing)} %`}</span></li>`)}
+  </ol>`;
 }
 
 /** What to do at the bench, for somebody without a reading yet. */
@@ -97,7 +128,7 @@ export function provePrint(session: Session): TemplateResult {
     const title = session.store.document.value.title ?? '';
     saveFile(fileNameOf(`${title} ${name}`, 'svg'), new Blob([text], { type: 'image/svg+xml' }));
   };
-  return html`<h3>${label('toPrint')}</h3>
+  return html`<section class="print"><h3>${label('toPrint')}</h3>
       <p class="tools">
         <button type="button" class="quiet" @click=${() => save('grid a4', gridSheet(design, 'a4'))}>measuring grid, A4</button>
         <button type="button" class="quiet" @click=${() => save('grid letter', gridSheet(design, 'letter'))}>measuring grid, US letter</button>
@@ -107,5 +138,5 @@ export function provePrint(session: Session): TemplateResult {
       <oc-note>
         Loose metal between the coils can grow hot enough to burn, and a board fed above its rating can fail: its data
         sheet and local codes come first.
-      </oc-note>`;
+      </oc-note></section>`;
 }

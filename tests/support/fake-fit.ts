@@ -1,3 +1,4 @@
+import { fitAnswer } from '../../src/analysis/prove/answer-words.ts';
 import { benchPoses } from '../../src/analysis/prove/bench-links.ts';
 import { fitParameters, valueAt } from '../../src/analysis/prove/fit-parameters.ts';
 import type { FitReport, ReadingResult } from '../../src/analysis/prove/fit-report.ts';
@@ -75,18 +76,30 @@ export function fakeFit(design: Design): FitReport {
     marginPercent: { before: { value: 28, low: -10, high: 54 }, after: { value: 31, low: 24, high: 36 } },
     verdict: 'holds' as const,
   });
+  const consequence: FitReport['consequence'] = {
+    demandA: 0.78,
+    wantedMarginPercent: design.demand.wantedMarginPercent,
+    reachMm: reach,
+    reachEndMm: 22,
+    recessPlayMm: { before: 0, after: 3.1 },
+    supplies: [supply(5), supply(9)],
+  };
+  // A load that no such bench carries: the model does not explain it.
+  const explains = design.readings.every(({ outputA }) => (outputA ?? 0) < 3);
+  const agreement = explains ? 1.1 : 7.2;
+  const answer = fitAnswer({ explains, agreement, consequence });
   return {
     title: design.title,
-    sentence:
-      'The readings agree with the model within 1.1 of their accuracy; they fix the receiver series capacitor to 112 to 118 nF; the reach narrows from 0 to 11 mm to 3.1 to 4.4 mm.',
+    sentence: `${answer.agreement}${answer.reach}`,
+    fixes: 'They fix the receiver series capacitor to 112–118\u00a0nF.',
     converged: true,
     readingsUsed: design.readings.length,
     observations: 2 * design.readings.length,
     chi2: 30,
     dataChi2: 25,
     probability: 0.4,
-    agreement: 1.1,
-    explains: true,
+    agreement,
+    explains,
     verdict: 'The readings agree with the model within 1.1 of their accuracy.',
     suggestions: [],
     parameters: parameters.map((parameter, j) => ({
@@ -112,14 +125,7 @@ export function fakeFit(design: Design): FitReport {
       { kind: 'frequency', sentence: 'Read the operating frequency at 5 V, 0.70 A, 5.9 mm gap.', narrowing: 0.2 },
       { kind: 'anotherGap', sentence: 'Read the supply current at 8.9 mm gap, 5 V, 0.60 A.', narrowing: 0.02 },
     ],
-    consequence: {
-      demandA: 0.78,
-      wantedMarginPercent: design.demand.wantedMarginPercent,
-      reachMm: reach,
-      reachEndMm: 22,
-      recessPlayMm: { before: 0, after: 3.1 },
-      supplies: [supply(5), supply(9)],
-    },
+    consequence,
     curves,
     ensemble: { parameters, optima: [] },
     takeOver: {

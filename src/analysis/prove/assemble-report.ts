@@ -1,17 +1,16 @@
 import type { Design } from '../../design/types.ts';
 import { normalProbability } from '../../numerics/normal-distribution.ts';
-import { formatQuantity } from '../../units/format.ts';
-import type { Uncertain } from '../types.ts';
+import { fitAnswer, fixesSentence } from './answer-words.ts';
 import type { Bench } from './bench.ts';
 import type { BenchLink } from './bench-links.ts';
 import { limitDistance } from './bench-problem.ts';
 import type { PairFacts } from './coil-facts.ts';
 import type { Consequence } from './consequence.ts';
-import { diagnose, type Verdict } from './diagnose.ts';
+import { diagnose } from './diagnose.ts';
 import type { EfficiencyCurve } from './efficiency-curve.ts';
 import { type FitParameter, TWO_SIDED_95, valueAt } from './fit-parameters.ts';
 import type { FitReport, FittedValue, OptimumReport, ReadingResult } from './fit-report.ts';
-import { type Identification, identify } from './identify.ts';
+import { identify } from './identify.ts';
 import { LEFT_OUT_PROBABILITY, leaveOneOut } from './leave-one-out.ts';
 import type { NextReading } from './next-reading.ts';
 import type { KeptOptimum } from './optima.ts';
@@ -115,65 +114,6 @@ function optimumReports(parameters: readonly FitParameter[], kept: readonly Kept
   }));
 }
 
-const show = (value: number, unit: FittedValue['unit'], digits = 3): string =>
-  formatQuantity(value, unit, { space: '\u00a0', digits, fixedUnit: true });
-
-/** `112 to 118 nF`, `0 to 11 mm` */
-function span({ low, high }: Uncertain, unit: FittedValue['unit']): string {
-  const bare = (value: number) => formatQuantity(value, '1', { digits: 3, space: '', fixedUnit: true }).trim();
-  return `${bare(low)} to ${show(high, unit)}`;
-}
-
-const mm = (value: number): string => (Math.round(10 * value) / 10).toFixed(1).replace(/\.0$/, '');
-
-function reachWords({ reachMm, reachEndMm }: Consequence): string {
-  const text = ({ low, high }: Uncertain): string => {
-    const end = high >= reachEndMm - 1e-6;
-    if (low >= reachEndMm - 1e-6) return `at least ${mm(reachEndMm)} mm`;
-    return `${mm(low)} to ${end ? 'at least ' : ''}${mm(high)} mm`;
-  };
-  const before = reachMm.before.high - reachMm.before.low;
-  const after = reachMm.after.high - reachMm.after.low;
-  const verb = after < 0.9 * before ? 'narrows' : after > 1.1 * before ? 'widens' : 'stays';
-  if (verb === 'stays' && Math.abs(reachMm.after.low - reachMm.before.low) < 0.5)
-    return `the reach stays ${text(reachMm.after)}`;
-  return `the reach ${verb === 'stays' ? 'moves' : verb} from ${text(reachMm.before)} to ${text(reachMm.after)}`;
-}
-
-/** Families worth naming first in the answer, because the reach hangs on them. */
-const TOLD_FIRST: readonly FittedValue['group'][] = ['tuning', 'coupling', 'resistance', 'target', 'limit', 'standing'];
-
-/** What is worth naming first of what the readings fix. */
-function fixedWords(values: readonly FittedValue[], identification: Identification): string {
-  const rank = (value: FittedValue): number => TOLD_FIRST.indexOf(value.group);
-  const named = values
-    .filter((value) => value.decidedBy === 'readings' && value.path !== null && rank(value) >= 0)
-    .filter(({ id }) => id !== 'outputVoltage')
-    .sort((a, b) => rank(a) - rank(b) || a.shrink - b.shrink);
-  const { combinations } = identification;
-  const wide =
-    combinations.find(({ parts, words }) => parts.length > 1 && words.startsWith('the ')) ??
-    combinations.find(({ parts }) => parts.length > 1) ??
-    combinations[0];
-  if (named.length > 0 && (named[0].group === 'tuning' || wide === undefined))
-    return `they fix the ${named[0].name} to ${span(named[0].fitted, named[0].unit)}`;
-  if (wide === undefined) return 'they fix nothing better than it was known';
-  const count = combinations.length === 1 ? 'one combination' : `${combinations.length} combinations`;
-  const words = wide.words.replace(/ \(its .*\)$/, '');
-  return combinations.length === 1 ? `they fix ${count}: ${words}` : `they fix ${count}, among them ${words}`;
-}
-
-function sentenceOf(
-  verdict: Verdict,
-  values: readonly FittedValue[],
-  found: Identification,
-  consequence: Consequence,
-): string {
-  const rest = `${fixedWords(values, found)}; ${reachWords(consequence)}.`;
-  if (verdict.explains) return `${verdict.sentence.replace(/\.$/, '')}; ${rest}`;
-  return `${verdict.sentence} With that said, ${rest}`;
-}
-
 /** Puts the answer of a fit together. */
 export function assembleReport(
   design: Design,
@@ -191,6 +131,8 @@ export function assembleReport(
   const identification = identify(bench.parameters, optimum, best.posterior);
   const parameters = fittedValues(bench, kept);
   const observations = observationCount(bench);
+  const agreement = Math.sqrt(optimum.dataChi2 / Math.max(1, observations));
+  const answer = fitAnswer({ explains: verdict.explains, agreement, consequence });
   const notes: string[] = [];
   const unused = design.readings.length - bench.readings.length;
   if (unused > 0)
@@ -212,14 +154,15 @@ export function assembleReport(
     );
   return {
     title: design.title,
-    sentence: sentenceOf(verdict, parameters, identification, consequence),
+    sentence: `${answer.agreement}${answer.reach}`,
+    fixes: fixesSentence(parameters, identification.combinations),
     converged: optimum.converged,
     readingsUsed: bench.readings.length,
     observations,
     chi2: optimum.chi2,
     dataChi2: optimum.dataChi2,
     probability: verdict.probability,
-    agreement: Math.sqrt(optimum.dataChi2 / Math.max(1, observations)),
+    agreement,
     explains: verdict.explains,
     verdict: verdict.sentence,
     suggestions: verdict.suggestions,

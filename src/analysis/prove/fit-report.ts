@@ -71,7 +71,10 @@ export interface FittedEnsemble {
 
 export interface FitReport {
   readonly title: string;
+  /** The answer: whether readings and model agree, and what becomes of the reach. */
   readonly sentence: string;
+  /** What the readings fix, in one sentence. */
+  readonly fixes: string;
   readonly converged: boolean;
   readonly readingsUsed: number;
   readonly observations: number;

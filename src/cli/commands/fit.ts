@@ -89,6 +89,7 @@ function residualRows(report: FitReport): string[][] {
 function fitText(report: FitReport, map: OffsetMap | null): string {
   const { consequence, combinations, next, suggestions, notes, optima } = report;
   const lines: string[] = [report.title, report.sentence];
+  lines.push(report.explains ? `${report.verdict} ${report.fixes}` : report.verdict);
   for (const { sentence } of suggestions) lines.push(`  ${sentence}`);
   lines.push(
     '',

@@ -49,7 +49,9 @@ describe('an honest bench', () => {
     expect(report.converged).toBe(true);
     const { before, after } = report.consequence.reachMm;
     expect(after.high - after.low).toBeLessThan(0.8 * (before.high - before.low));
-    expect(report.sentence).toMatch(/^The readings agree with the model within \d\.\d of their accuracy; they fix /);
+    expect(report.sentence).toMatch(/^The readings agree with the model, and the reach narrows from \d/);
+    expect(report.verdict).toMatch(/^The readings agree with the model within \d\.\d of their accuracy\.$/);
+    expect(report.fixes).toMatch(/^They fix (the .* to \d|\d+ combinations of values)/);
     expect(report.combinations.length).toBeGreaterThan(3);
     expect(report.optima.reduce((sum, { weight }) => sum + weight, 0)).toBeCloseTo(1, 12);
     expect(report.readings).toHaveLength(made.readings.length);
@@ -68,7 +70,7 @@ describe('a bench that does not fit', () => {
     const wrong = changed(2, { supplyA: 1.15 * (made.readings[2].supplyA as number) });
     const plain = await quickFit(wrong);
     expect(plain.explains).toBe(false);
-    expect(plain.sentence).toMatch(/cannot explain/);
+    expect(plain.sentence).toMatch(/^The model does not explain these readings/);
     expect(plain.suggestions.some(({ sentence }) => sentence.includes('Reading 3'))).toBe(true);
     expect(plain.readings[2].leftOut).toBeGreaterThan(3);
     expect(plain.notes.some((note) => /widened/.test(note))).toBe(true);

@@ -36,7 +36,7 @@ describe('the Prove station', () => {
   test('answers first, with readings, efficiency and values beneath', async () => {
     const at = await proved();
     expect(answerText(at.app)).toMatch(
-      /agree with the model within 1\.1.*reach narrows from 0 to 11 mm to 3\.1 to 4\.4 mm/,
+      /^The readings agree with the model, and the reach narrows from 0–11 mm to 3\.1–4\.4 mm\.$/,
     );
     expect(deepAll(deep(at.app, 'oc-prove-readings'), 'tbody th[scope=row]')).toHaveLength(
       DEMO_DESIGN.readings?.length ?? 0,
@@ -45,6 +45,50 @@ describe('the Prove station', () => {
     expect(deepAll(at.app, 'path.collapsed').length).toBe(3);
     expect(deepAll(at.app, 'rect.prior').length).toBeGreaterThan(5);
     expect(deepAll(at.app, 'li').some((e) => /Read the operating frequency/.test(e.textContent ?? ''))).toBe(true);
+  });
+
+  test('keeps its shape while the fit is on its way, and says how much of it there is', async () => {
+    await page.viewport(1440, 900);
+    mounted = await mountApp({ station: 'prove', delayMs: 1500 });
+    const { app, session } = mounted;
+    await settled(app);
+    await document.fonts.ready;
+    const parts = '.run, .scroll, oc-figure, .use, h3, .print';
+    const places = () =>
+      [...deepAll(app, parts), ...deepAll(deep(app, 'oc-prove-readings'), 'th')].map((e) => {
+        const { x, y, width, height } = e.getBoundingClientRect();
+        return `${e.localName}.${e.className}: ${Math.round(x)} ${Math.round(y)} ${Math.round(width)} ${Math.round(height)}`;
+      });
+    expect(answerText(app)).toMatch(/^Laying 14 readings beside the model …$/);
+    const before = places();
+    await vi.waitFor(() => expect(session.fit.fresh.value).toBe(true), { timeout: 20_000 });
+    await settled(app);
+    expect(before.length).toBeGreaterThan(20);
+    expect(places()).toEqual(before);
+  });
+
+  test('a fit that is stopped says so, and goes on when asked', async () => {
+    mounted = await mountApp({ station: 'prove', delayMs: 1500 });
+    const { app, session } = mounted;
+    await vi.waitFor(() => expect(session.fit.running.value).toBe(true));
+    await settled(app);
+    const stop = deepAll<HTMLButtonElement>(app, 'button').find((b) => b.textContent?.trim() === 'Stop');
+    stop?.click();
+    await settled(app);
+    expect(answerText(app)).toBe('Stopped before the 14 readings were laid beside the model.');
+    deepAll<HTMLButtonElement>(app, 'button')
+      .find((b) => b.textContent?.trim() === 'Fit again')
+      ?.click();
+    await vi.waitFor(() => expect(session.fit.fresh.value).toBe(true), { timeout: 20_000 });
+  });
+
+  test('where the model does not explain the readings, it says so first and what may be the cause', async () => {
+    const [first, ...others] = DEMO_DESIGN.readings ?? [];
+    const at = await proved({ ...DEMO_DESIGN, readings: [{ ...first, outputA: 4 }, ...others] });
+    expect(answerText(at.app)).toMatch(
+      /^The model does not explain these readings: they are 7\.2 times as far off as they should be\. Do not build on its reach/,
+    );
+    expect(deepAll(at.app, 'ul.bad li').map((e) => e.textContent)).toEqual(['No single cause explains the pattern.']);
   });
 
   test('a cell is edited in place, with a decimal comma, and can be undone', async () => {
