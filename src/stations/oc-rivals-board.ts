@@ -10,6 +10,7 @@ import { setValue } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
 import { formatBand } from '../units/format.ts';
 import { label, type TermId } from './glossary.ts';
+import { question } from './question.ts';
 import { rivalsStyle } from './rivals-style.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
@@ -85,8 +86,12 @@ export class RivalsBoard extends StationElement {
     const some = QUESTIONS.some((question) => listed(design, question).includes(question.what));
     const bounds = pair.bounds.value;
     const progress = pair.boundsProgress.value;
-    return html`<details ?open=${some}>
-      <summary><h2>${label('unknownBoard')}</h2></summary>
+    return question({
+      id: 'unknown-board',
+      term: 'unknownBoard',
+      answers: 'Which current and reach to count on where nobody has told you all of a bought board.',
+      body: html`<details class="form" ?open=${some}>
+      <summary>${label('sayUnknown')}</summary>
       <fieldset>
         <legend>${label('boardUnknown')}</legend>
         ${QUESTIONS.map(
@@ -126,7 +131,8 @@ export class RivalsBoard extends StationElement {
         }
       </div>
       ${bounds && !progress ? tableOf(bounds) : nothing}
-    </details>`;
+    </details>`,
+    });
   }
 }
 

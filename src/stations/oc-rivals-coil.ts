@@ -19,6 +19,7 @@ import type { Session } from '../state/session.ts';
 import { formatQuantity } from '../units/format.ts';
 import type { UnitName } from '../units/unit-table.ts';
 import { label, type TermId } from './glossary.ts';
+import { question } from './question.ts';
 import { rivalsStyle } from './rivals-style.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
@@ -72,8 +73,12 @@ export class RivalsCoil extends StationElement {
   protected override render(): TemplateResult {
     const session = this.session;
     if (!session) return html``;
-    return html`<details>
-      <summary><h2>${label('unknownCoil')}</h2></summary>
+    return question({
+      id: 'unknown-coil',
+      term: 'unknownCoil',
+      answers: 'What a ruler, a meter, a known capacitor or a photograph says of a coil, and how sure that is.',
+      body: html`<details class="form">
+      <summary>${label('readCoil')}</summary>
       <div class="choices">
         <oc-choice
           label=${label('whichCoil')}
@@ -108,7 +113,8 @@ export class RivalsCoil extends StationElement {
           ? html`<oc-rivals-trace .session=${session} .side=${this._side}></oc-rivals-trace>`
           : this.#instrument(session, this._way)
       }
-    </details>`;
+    </details>`,
+    });
   }
 
   #instrument(session: Session, way: Instrument): TemplateResult {

@@ -9,6 +9,7 @@ import { replaceDesign } from '../state/commands/replace-design.ts';
 import { withPath } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
 import { label } from './glossary.ts';
+import { question } from './question.ts';
 import { rivalsStyle } from './rivals-style.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
@@ -31,18 +32,29 @@ export class RivalsRetune extends StationElement {
     const { pair } = session;
     const answer = pair.retune.value;
     const fresh = pair.retuneFresh.value;
-    return html`<section aria-labelledby="retune">
-      <h2 id="retune">${label('retune')}</h2>
-      <div aria-live="polite">
-        ${answer ? html`<p class="verdict">${retuneSentence(answer)}${fresh ? '' : ' Of the design before it was changed.'}</p>` : nothing}
-      </div>
-      <div class="act">
+    return question({
+      id: 'retune',
+      term: 'retune',
+      answers: 'Which series capacitors draw the most from these coils where they are, in parts that can be bought.',
+      body: html`<div class="act">
         <button type="button" class="do" @click=${() => pair.askRetune()}>Tune for this place</button>
         <oc-progress ?running=${pair.retuning.value} stage="tuning" @stop-requested=${() => pair.stopRetune()}></oc-progress>
       </div>
       ${pair.retuneFailure.value === null ? nothing : html`<p role="alert">${pair.retuneFailure.value}</p>`}
-      ${answer ? this.#table(session, answer) : nothing}
-    </section>`;
+      <div aria-live="polite">
+        ${
+          answer
+            ? html`<p class="verdict">
+              ${retuneSentence(answer)}
+              ${fresh ? nothing : html`<span class="small">Of the design before it was changed.</span>`}
+            </p>`
+            : nothing
+        }
+      </div>
+      ${answer ? this.#table(session, answer) : nothing}`,
+      method:
+        'Capacitors are tried that resonate from above the frequency window to below it, each at both ends of its tolerance, and judged by the worse end. By first harmonic, at this place of the receiver alone.',
+    });
   }
 
   #table(session: Session, answer: RetuneAnswer): TemplateResult {
@@ -103,7 +115,7 @@ export class RivalsRetune extends StationElement {
       </div>
       <p class="soft">
         Transmitter’s part for both retuned: ${answer.transmitterParts.map(({ series, part }) => `${partText(part)} (${series})`).join(', ')}.
-        By first harmonic, at this place of the receiver alone; look at the map before you solder.
+        Look at the map before you solder.
       </p>
       <oc-note>
         Resonant capacitors carry more than the supply: choose their voltage rating and kind (low loss, stable) for the peak

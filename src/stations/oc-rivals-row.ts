@@ -15,6 +15,7 @@ import type { Session } from '../state/session.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
 import { outlineOf } from './link-figures.ts';
+import { question } from './question.ts';
 import { rivalsStyle } from './rivals-style.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
@@ -40,17 +41,11 @@ export class RivalsRow extends StationElement {
     const stepMm = this._stepMm ?? Number((outerBox(design.transmitter.coil).widthMm / 2).toFixed(1));
     const progress = pair.rowProgress.value;
     const answer = pair.row.value;
-    return html`<section aria-labelledby="row">
-      <h2 id="row">${label('row')}</h2>
-      <div aria-live="polite">${
-        answer && !progress
-          ? html`<p class="verdict">
-              ${rowSentence(answer)}
-              ${pair.rowFresh.value ? nothing : html`<span class="small">Of the design before it was changed.</span>`}
-            </p>`
-          : nothing
-      }</div>
-      <div class="choices">
+    return question({
+      id: 'row',
+      term: 'row',
+      answers: 'How far two or three transmitter coils in a row would serve, with the best one driven at each place.',
+      body: html`<div class="choices">
         <oc-choice
           label=${label('rowCount')}
           .options=${[{ value: '2', label: label('two') }, { value: '3', label: label('three') }]}
@@ -80,13 +75,19 @@ export class RivalsRow extends StationElement {
         ></oc-progress>
       </div>
       ${pair.rowFailure.value === null ? nothing : html`<p role="alert">${pair.rowFailure.value}</p>`}
+      <div aria-live="polite">${
+        answer && !progress
+          ? html`<p class="verdict">
+              ${rowSentence(answer)}
+              ${pair.rowFresh.value ? nothing : html`<span class="small">Of the design before it was changed.</span>`}
+            </p>`
+          : nothing
+      }</div>
       ${answer ? this.#plan(session, answer) : nothing}
-      <p class="soft">
-        Coils that overlap lie one winding deeper, every other one (of three that all overlap, the third two); the ferrite lies as much deeper and is as long as the
-        row. One coil is driven, the others are open: ${answer ? idleSentence(answer) : 'they carry no current.'} A coil that a
-        switch leaves closed would carry a current and take from the field; that is not computed.
-      </p>
-    </section>`;
+      ${answer ? html`<p class="soft">The open coils: ${idleSentence(answer)}</p>` : nothing}`,
+      method:
+        'Coils that overlap lie one winding deeper, every other one (of three that all overlap, the third two); the ferrite lies as much deeper and is as long as the row. One coil is driven, the others are open and carry no current. A coil that a switch leaves closed would carry a current and take from the field; that is not computed.',
+    });
   }
 
   #plan(session: Session, answer: CoilRowReport): TemplateResult {

@@ -17,6 +17,7 @@ import type { Session } from '../state/session.ts';
 import type { UnitName } from '../units/unit-table.ts';
 import { figure } from './figure.ts';
 import { label, type TermId } from './glossary.ts';
+import { question } from './question.ts';
 import { rivalsStyle } from './rivals-style.ts';
 import { type Asked, startOf, WIRES } from './search-asked.ts';
 import { frontCsv, frontPoints, gainText, searchSentence } from './search-words.ts';
@@ -52,17 +53,11 @@ export class RivalsSearch extends StationElement {
     const progress = pair.searchProgress.value;
     const answer = pair.search.value;
     const front = answer && !progress ? answer.front : pair.front.value;
-    return html`<section aria-labelledby="search">
-      <h2 id="search">${label('search')}</h2>
-      <div aria-live="polite">${
-        answer && !progress
-          ? html`<p class="verdict">
-              ${searchSentence(answer)}
-              ${pair.searchFresh.value ? nothing : html`<span class="small">Of the design before it was changed.</span>`}
-            </p>`
-          : nothing
-      }</div>
-      ${this.#choices(design, asked)} ${this.#fields(asked)}
+    return question({
+      id: 'search',
+      term: 'search',
+      answers: 'Which coil that fits your space would reach further, give more current or stay cooler.',
+      body: html`${this.#choices(design, asked)} ${this.#fields(asked)}
       <div class="act">
         <button type="button" class="do" @click=${() => this.#start(session, asked)}>Search</button>
         <oc-progress
@@ -74,12 +69,18 @@ export class RivalsSearch extends StationElement {
         ></oc-progress>
       </div>
       ${pair.searchFailure.value === null ? nothing : html`<p role="alert">${pair.searchFailure.value}</p>`}
-      ${front.length === 0 ? nothing : this.#found(session, front, answer)}
-      <p class="soft">
-        Trials take the field in air and carry over what ferrite and metal do to the present pair; the best are then solved
-        directly, with their own. Outline, corner radius, opening, turns, layers, wire and series capacitor are free.
-      </p>
-    </section>`;
+      <div aria-live="polite">${
+        answer && !progress
+          ? html`<p class="verdict">
+              ${searchSentence(answer)}
+              ${pair.searchFresh.value ? nothing : html`<span class="small">Of the design before it was changed.</span>`}
+            </p>`
+          : nothing
+      }</div>
+      ${front.length === 0 ? nothing : this.#found(session, front, answer)}`,
+      method:
+        'Trials take the field in air and carry over what ferrite and metal do to the present pair; the best are then solved directly, with their own. Outline, corner radius, opening, turns, layers, wire and series capacitor are free.',
+    });
   }
 
   #set(change: Partial<Asked>, asked: Asked): void {

@@ -18,6 +18,7 @@ import './oc-rivals-coil.ts';
 import './oc-rivals-retune.ts';
 import './oc-rivals-row.ts';
 import './oc-rivals-search.ts';
+import { question } from './question.ts';
 import { rivalsStyle } from './rivals-style.ts';
 import { rivalsCsv, rivalsTable } from './rivals-table.ts';
 import { StationElement } from './station-element.ts';
@@ -45,14 +46,11 @@ export class Rivals extends StationElement {
     const answer = pair.rivals.value;
     const progress = pair.rivalsProgress.value;
     const fresh = pair.rivalsFresh.value;
-    return html`<section aria-labelledby="rivals">
-        <h2 id="rivals">${label('rivals')}</h2>
-        <div aria-live="polite">${answer ? this.#verdict(answer, fresh) : nothing}</div>
-        <p class="soft">
-          Rivals keep turns and conductor; their series capacitors are matched to their inductances, so that shape alone is
-          compared. Some seconds each where ferrite or metal is in play.
-        </p>
-        <div class="act">
+    return html`${question({
+      id: 'rivals',
+      term: 'rivals',
+      answers: 'Whether other shapes of the same turns and conductor would do better than this pair.',
+      body: html`<div class="act">
           <button type="button" class="do" @click=${() => pair.askRivals()}>
             ${answer && !fresh ? 'Compare again' : 'Compare with fair rivals'}
           </button>
@@ -68,8 +66,11 @@ export class Rivals extends StationElement {
         </div>
         ${this.#kept(session)}
         ${pair.rivalsFailure.value === null ? nothing : html`<p role="alert">${pair.rivalsFailure.value}</p>`}
-        ${answer ? this.#figures(session, answer, fresh) : nothing}
-      </section>
+        <div aria-live="polite">${answer ? this.#verdict(answer, fresh) : nothing}</div>
+        ${answer ? this.#figures(session, answer, fresh) : nothing}`,
+      method:
+        'Every rival’s series capacitors are matched to its own inductances, so that shape alone is compared. Each takes some seconds where ferrite or metal is in play.',
+    })}
       <oc-rivals-row .session=${session}></oc-rivals-row>
       <oc-rivals-retune .session=${session}></oc-rivals-retune>
       <oc-rivals-search .session=${session}></oc-rivals-search>

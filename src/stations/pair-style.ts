@@ -14,6 +14,11 @@ export const pairStyle = css`
     /* Tall enough for a finger: 24 px, WCAG 2.2, 2.5.8. */
     line-height: 24px;
   }
+  oc-rivals {
+    margin-top: 32px;
+    padding-top: 8px;
+    border-top: 1px solid var(--rule);
+  }
   .right {
     display: grid;
     gap: 22px;

@@ -1,40 +1,70 @@
 import { css } from 'lit';
 
-/** The three parts below the Pair station's figures. */
+/** The questions below the Pair station's figures. */
 export const rivalsStyle = css`
-  :host {
-    margin-top: 34px;
-    border-top: 1px solid var(--rule);
-    padding-top: 20px;
+  .question {
+    display: grid;
+    grid-template: auto 1fr / 13.5rem minmax(0, 1fr);
+    gap: 4px 40px;
+    padding: 22px 0 12px;
   }
   h2 {
-    font: 400 clamp(19px, 1.7vw, 24px) / 1.3 var(--font-book);
-    margin: 0 0 12px;
+    font: 400 clamp(19px, 1.55vw, 22px) / 1.2 var(--font-book);
+    margin: 0;
+    text-wrap: balance;
+  }
+  .body {
+    grid-area: 1 / 2 / 3;
+    min-width: 0;
   }
   p {
     margin: 0 0 12px;
-    max-width: 76em;
+    max-width: 70ch;
     text-wrap: pretty;
+  }
+  .answers {
+    margin-top: 2px;
   }
   summary {
     cursor: pointer;
-  }
-  summary h2 {
-    display: inline;
+    width: max-content;
+    max-width: 100%;
+    min-height: 24px;
   }
   summary:focus-visible {
     outline: 2px solid var(--ink);
     outline-offset: 3px;
   }
-  details > .choices {
-    margin-top: 12px;
+  .method summary {
+    color: var(--soft);
+    font-size: var(--size-small, 13px);
+  }
+  .method p {
+    margin: 4px 0 8px;
+    font-size: var(--size-small, 13px);
+  }
+  /* A field keeps a line beneath it for what is wrong with it, which is distance enough. */
+  .choices:has(oc-unit-field) {
+    margin-bottom: 0;
+  }
+  .form[open] > summary {
+    margin-bottom: 10px;
   }
   .soft {
     color: var(--soft);
   }
   .verdict {
     font: 400 19px/1.4 var(--font-book);
-    max-width: 46em;
+    max-width: 40em;
+  }
+  .verdict .small {
+    display: block;
+    font-family: var(--font-text);
+    margin-top: 2px;
+  }
+  oc-figure {
+    display: block;
+    margin-top: 16px;
   }
   .act {
     display: flex;
@@ -102,23 +132,36 @@ export const rivalsStyle = css`
   .fields {
     display: grid;
     grid-template-columns: repeat(auto-fill, minmax(150px, 1fr));
-    gap: 10px 24px;
-    margin: 0 0 14px;
+    gap: 4px 24px;
+    margin: 0;
     max-width: 960px;
   }
   .choices {
     display: flex;
     flex-wrap: wrap;
     gap: 8px 40px;
-    margin: 0 0 12px;
+    margin: 0 0 10px;
   }
   ul.lines {
     margin: 6px 0 10px;
     padding-left: 1.1em;
-    max-width: 76em;
+    max-width: 70ch;
   }
   ul.lines li {
     margin: 3px 0;
+  }
+  @media (max-width: 1060px) {
+    .question {
+      grid-template: auto / minmax(0, 1fr);
+      gap: 8px;
+      padding: 18px 0 10px;
+    }
+    .body {
+      grid-area: auto;
+    }
+    .method {
+      margin-top: -6px;
+    }
   }
   @media (max-width: 720px) {
     table,

@@ -5,6 +5,8 @@ import { label, type TermId } from './glossary.ts';
 
 interface Column {
   readonly term: TermId;
+  /** May take two lines. */
+  readonly breaks?: boolean;
   readonly text: (judged: Judged) => string;
 }
 
@@ -49,8 +51,10 @@ const COLUMNS: readonly Column[] = [
   { term: 'worstWay', text: ({ report }) => directionText(report.worstDeg) },
   {
     term: 'copperShort',
+    breaks: true,
     text: ({ report: { transmitterCopper: a, receiverCopper: b } }) =>
-      `${metres(a.lengthM)}, ${ohms(a.resistanceOhm)}; ${metres(b.lengthM)}, ${ohms(b.resistanceOhm)}`,
+      // Breaks between the coils only.
+      `${metres(a.lengthM)},\u00a0${ohms(a.resistanceOhm)}; ${metres(b.lengthM)},\u00a0${ohms(b.resistanceOhm)}`,
   },
   {
     term: 'heatShort',
@@ -89,7 +93,7 @@ export function rivalsTable(answer: RivalsAnswer, open: (judged: Judged) => void
                 }
                 <div class="small">${judged.note}</div>
               </th>
-              ${COLUMNS.map(({ term, text }) => html`<td class="nums" data-name=${label(term)}>${text(judged)}</td>`)}
+              ${COLUMNS.map(({ term, text, breaks }) => html`<td class=${breaks ? '' : 'nums'} data-name=${label(term)}>${text(judged)}</td>`)}
             </tr>`,
         )}
       </tbody>

@@ -2,11 +2,6 @@ import { css } from 'lit';
 
 /** The board on which a picture is traced. */
 export const traceStyle = css`
-  :host {
-    margin-top: 0;
-    border-top: 0;
-    padding-top: 0;
-  }
   .drop {
     border: 1px dashed var(--soft);
     padding: 18px 20px;
