@@ -4,6 +4,7 @@ import { agreeOnGap, crossFaults } from './cross-checks.ts';
 import { fillDerivedDefaults } from './derived-defaults.ts';
 import { receivedText } from './describe.ts';
 import { MIGRATIONS, type Migration, migrate } from './migrations.ts';
+import { type PathSegment, parsePath, valueAt } from './path.ts';
 import { DESIGN_FORMAT, DESIGN_VERSION, type DesignDocument, designSchema } from './schema.ts';
 import { isPlainObject } from './schema-node.ts';
 import type { Design } from './types.ts';
@@ -88,4 +89,46 @@ export function parseDesign(json: unknown, options: ParseOptions = PARSE_OPTIONS
 export function documentOf(design: Design): DesignDocument {
   const { assumed: _, ...document } = design;
   return JSON.parse(JSON.stringify(document)) as DesignDocument;
+}
+
+/** The document without what stands at these paths of it. */
+function without(document: DesignDocument, paths: readonly (readonly PathSegment[])[]): DesignDocument {
+  const copy = structuredClone(document);
+  for (const segments of paths) {
+    const owner = valueAt(copy, segments.slice(0, -1));
+    const key = segments.at(-1);
+    if (typeof key === 'string' && isPlainObject(owner)) delete owner[key];
+  }
+  return copy;
+}
+
+/** JSON text that does not depend on the order of keys. */
+function sortedText(value: unknown): string {
+  return JSON.stringify(value, (_, entry: unknown) =>
+    isPlainObject(entry) ? Object.fromEntries(Object.entries(entry).toSorted(([a], [b]) => (a < b ? -1 : 1))) : entry,
+  );
+}
+
+/**
+ * The document of a design that came from another by a change: what was taken by default stays out as long as reading gives
+ * the same design without it, so that a guess keeps the wide tolerance of a guess.
+ */
+export function documentAsGiven(design: Design): DesignDocument {
+  const whole = documentOf(design);
+  const wanted = sortedText(whole);
+  const readsTheSame = (document: DesignDocument): boolean => {
+    const read = parseDesign(document);
+    return read.ok && sortedText(documentOf(read.design)) === wanted;
+  };
+  const guesses = (design.assumed ?? []).flatMap((path) => {
+    const parsed = parsePath(path);
+    return parsed.ok ? [parsed.segments] : [];
+  });
+  const bare = without(whole, guesses);
+  if (readsTheSame(bare)) return bare;
+  // Some default was changed, or hangs on what was: one by one.
+  return guesses.reduce((document, segments) => {
+    const less = without(document, [segments]);
+    return readsTheSame(less) ? less : document;
+  }, whole);
 }

@@ -8,7 +8,7 @@ import {
   fromRingDown,
   withReading,
 } from '../analysis/pair/unknown-coil.ts';
-import { documentOf } from '../design/resolve.ts';
+import { documentAsGiven } from '../design/resolve.ts';
 import { InputError } from '../numerics/errors.ts';
 import type { ValueCommittedDetail } from '../parts/number-entry.ts';
 import '../parts/oc-choice.ts';
@@ -207,7 +207,7 @@ export class RivalsCoil extends StationElement {
 
   #take({ store }: Session, reading: CoilReading): void {
     const design = withReading(store.resolved.peek().design, this._side, reading);
-    store.run(replaceDesign, { document: documentOf(design), label: 'Put a reading into the design' });
+    store.run(replaceDesign, { document: documentAsGiven(design), label: 'Put a reading into the design' });
   }
 }
 

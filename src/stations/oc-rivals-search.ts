@@ -5,7 +5,7 @@ import { type FoundDesign, gainOf, type SearchAnswer } from '../analysis/pair/se
 import type { PrintedRules, SearchGoal } from '../analysis/pair/search-space.ts';
 import '../charts/pareto-chart.ts';
 import type { PointChosenDetail } from '../charts/pareto-chart.ts';
-import { documentOf } from '../design/resolve.ts';
+import { documentAsGiven } from '../design/resolve.ts';
 import type { Design } from '../design/types.ts';
 import type { ValueCommittedDetail } from '../parts/number-entry.ts';
 import '../parts/oc-choice.ts';
@@ -204,7 +204,7 @@ export class RivalsSearch extends StationElement {
 }
 
 function openFound({ store }: Session, { design }: FoundDesign): void {
-  store.run(replaceDesign, { document: documentOf(design), label: 'Open what the search found' });
+  store.run(replaceDesign, { document: documentAsGiven(design), label: 'Open what the search found' });
 }
 
 declare global {

@@ -11,7 +11,7 @@ import {
 import type { CoilReading } from '../analysis/pair/unknown-coil.ts';
 import '../charts/trace-board.ts';
 import type { TraceBoard, TraceChangedDetail } from '../charts/trace-board.ts';
-import { documentOf } from '../design/resolve.ts';
+import { documentAsGiven } from '../design/resolve.ts';
 import type { Design } from '../design/types.ts';
 import { windSide } from '../design/wind.ts';
 import { type FaultDetail, faultLine, InputError } from '../numerics/errors.ts';
@@ -262,7 +262,7 @@ export class RivalsTrace extends StationElement {
 
   #take({ store }: Session, design: Design, { inductanceTolerancePercent }: CoilReading): void {
     const tolerated = withTraceTolerance(design, this.side, inductanceTolerancePercent);
-    store.run(replaceDesign, { document: documentOf(tolerated), label: 'Take over the traced outline' });
+    store.run(replaceDesign, { document: documentAsGiven(tolerated), label: 'Take over the traced outline' });
   }
 }
 

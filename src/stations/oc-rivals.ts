@@ -4,7 +4,7 @@ import { customElement } from 'lit/decorators.js';
 import { type Judged, type RivalsAnswer, verdictOf } from '../analysis/pair/verdict.ts';
 import '../charts/rivals-chart.ts';
 import type { RivalMeasure, RivalRow } from '../charts/rivals-chart.ts';
-import { documentOf } from '../design/resolve.ts';
+import { documentAsGiven } from '../design/resolve.ts';
 import type { Design } from '../design/types.ts';
 import { windSide } from '../design/wind.ts';
 import '../parts/oc-progress.ts';
@@ -116,7 +116,7 @@ export class Rivals extends StationElement {
   #figures(session: Session, answer: RivalsAnswer, fresh: boolean): TemplateResult {
     const rows = answer.judged.map(rowOf);
     const open = (judged: Judged): void => {
-      const document = { ...documentOf(judged.report.design), title: `${judged.name}` };
+      const document = { ...documentAsGiven(judged.report.design), title: `${judged.name}` };
       session.store.take({ document, drafts: {} }, `Open ${judged.name}`);
     };
     return html`${figure(session, {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
-import { documentOf, parseDesign } from '../../src/design/resolve.ts';
+import { documentAsGiven, documentOf, parseDesign } from '../../src/design/resolve.ts';
 import { STARTING_POINTS } from '../../src/design/starting-points.ts';
 import { windingFaults } from '../../src/design/wind.ts';
 import { faultLine } from '../../src/numerics/errors.ts';
@@ -25,6 +25,30 @@ describe('round trip', () => {
     const result = parseDesign(LEAST);
     expect(result.ok && JSON.stringify(result.document)).toBe(before);
     expect(JSON.stringify(LEAST)).toBe(before);
+  });
+});
+
+describe('as it was given', () => {
+  const starts = [{ id: 'demo', document: DEMO_DESIGN }, { id: 'least', document: LEAST }, ...STARTING_POINTS];
+
+  test.each(starts)('$id: without its defaults it gives the same design, and its guesses stay guesses', ({ document }) => {
+    const { design } = resolved(document);
+    const again = resolved(JSON.parse(JSON.stringify(documentAsGiven(design))));
+    expect(again.design).toEqual(design);
+    expect(again.defaultsTaken.length).toBeGreaterThan(0);
+  });
+
+  test.each(starts)('$id: what was changed at a default is written, all else stays a guess', ({ document }) => {
+    const { design } = resolved(document);
+    const coil = { ...design.receiver.coil, inductanceUh: 12.5, turns: design.receiver.coil.turns + 1 };
+    const changed = { ...design, receiver: { ...design.receiver, coil }, stack: [], readings: [] };
+    const again = resolved(JSON.parse(JSON.stringify(documentAsGiven(changed))));
+    expect({ ...again.design, assumed: [] }).toEqual({ ...changed, assumed: [] });
+    // The gap stood in the stack.
+    const gone = new Set(['receiver.coil.inductanceUh', 'placement.gapMm', 'stack', 'readings']);
+    const kept = (path: string) => !gone.has(path) && !/^(stack|readings)\[/.test(path);
+    expect(again.defaultsTaken.filter(kept)).toEqual((design.assumed ?? []).filter(kept));
+    expect(again.defaultsTaken).not.toContain('receiver.coil.inductanceUh');
   });
 });
 
