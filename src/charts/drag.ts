@@ -11,61 +11,91 @@ export interface DragHandlers {
   readonly origin: Element;
 }
 
+/** A press that moved no further than this is a touch, px: it changes nothing, whatever marks the value would go to. */
+const STILL = 1;
+
+/** The gesture that goes on: there is one at a time, since two would undo each other's steps. */
+let following: { readonly target: Element; readonly leave: () => void } | null = null;
+
 /**
- * Follows one pointer from `down` until it is released. Listens on the pressed element with pointer capture, so that the
- * pointer may leave the drawing; Escape takes the change back.
+ * Follows one pointer from `down` until it is released, wherever it goes; Escape takes the change back, and a press that did
+ * not move ends as one taken back. Where what was pressed leaves the page, the change stands as it was then. Another
+ * finger's press meanwhile is nothing.
  */
 export function followPointer(down: PointerEvent, handlers: DragHandlers): void {
   if (down.button !== 0) return;
+  if (following?.target.isConnected) return;
+  following?.leave();
   const target = down.currentTarget as Element;
   const place = (event: PointerEvent): [number, number] => {
     const box = handlers.origin.getBoundingClientRect();
     return [event.clientX - box.left, event.clientY - box.top];
   };
   const first = place(down);
-  let ended = false;
+  let last = down;
+  let lastPlace = first;
+  let moved = false;
+  const listening = new AbortController();
   const stop = (): void => {
-    ended = true;
-    target.removeEventListener('pointermove', onMove as EventListener);
-    target.removeEventListener('pointerup', onUp as EventListener);
-    target.removeEventListener('pointercancel', onCancel as EventListener);
-    target.removeEventListener('lostpointercapture', onCancel as EventListener);
-    window.removeEventListener('keydown', onKey, true);
+    listening.abort();
+    following = null;
   };
-  const onMove = (event: PointerEvent): void => {
-    if (event.pointerId !== down.pointerId) return;
-    handlers.moved(...place(event), 'move', event);
-  };
-  const onUp = (event: PointerEvent): void => {
-    if (event.pointerId !== down.pointerId || ended) return;
-    stop();
-    handlers.moved(...place(event), 'end', event);
-  };
-  const onCancel = (event: PointerEvent): void => {
-    if (event.pointerId !== down.pointerId || ended) return;
+  const cancel = (event: PointerEvent | KeyboardEvent): void => {
     stop();
     handlers.moved(...first, 'cancel', event);
   };
-  const onKey = (event: KeyboardEvent): void => {
-    if (event.key !== 'Escape' || ended) return;
-    event.preventDefault();
-    event.stopPropagation();
+  const leave = (): void => {
     stop();
-    target.releasePointerCapture?.(down.pointerId);
-    handlers.moved(...first, 'cancel', event);
+    if (moved) handlers.moved(...lastPlace, 'end', last);
+    else handlers.moved(...first, 'cancel', down);
+  };
+  const listen = (on: EventTarget, names: readonly string[], heard: (event: PointerEvent) => void): void => {
+    for (const name of names)
+      on.addEventListener(
+        name,
+        (event) => {
+          if ((event as PointerEvent).pointerId !== down.pointerId) return;
+          if (target.isConnected) heard(event as PointerEvent);
+          else leave();
+        },
+        { capture: true, signal: listening.signal },
+      );
   };
   down.preventDefault();
   try {
     target.setPointerCapture(down.pointerId);
   } catch {
-    // A synthetic pointer cannot be captured; the gesture then ends when it leaves the element.
+    // A synthetic pointer cannot be captured.
   }
   if (target instanceof SVGElement || target instanceof HTMLElement) target.focus({ preventScroll: true });
-  target.addEventListener('pointermove', onMove as EventListener);
-  target.addEventListener('pointerup', onUp as EventListener);
-  target.addEventListener('pointercancel', onCancel as EventListener);
-  target.addEventListener('lostpointercapture', onCancel as EventListener);
-  window.addEventListener('keydown', onKey, true);
+  following = { target, leave };
+  listen(window, ['pointermove'], (event) => {
+    moved ||= Math.hypot(event.clientX - down.clientX, event.clientY - down.clientY) > STILL;
+    if (!moved) return;
+    last = event;
+    lastPlace = place(event);
+    handlers.moved(...lastPlace, 'move', event);
+  });
+  listen(window, ['pointerup'], (event) => {
+    if (!moved) cancel(event);
+    else {
+      stop();
+      handlers.moved(...place(event), 'end', event);
+    }
+  });
+  // The capture of what left the page is lost on the document, else on the element itself.
+  listen(window, ['pointercancel', 'lostpointercapture'], cancel);
+  window.addEventListener(
+    'keydown',
+    (event) => {
+      if (event.key !== 'Escape') return;
+      event.preventDefault();
+      event.stopPropagation();
+      cancel(event);
+      if (target.hasPointerCapture?.(down.pointerId)) target.releasePointerCapture(down.pointerId);
+    },
+    { capture: true, signal: listening.signal },
+  );
   handlers.moved(...first, 'start', down);
 }
 

@@ -186,10 +186,12 @@ export class LessonChart extends SizedElement {
     if (!figure) return;
     const { x } = this.#scales(figure);
     const from = this.value;
+    let grab = 0;
     followPointer(event, {
       origin: this._frame,
       moved: (px, _py, phase) => {
-        this.#emit(phase === 'cancel' ? from : phase === 'start' ? from : x.invert(px));
+        if (phase === 'start') grab = x(from) - px;
+        this.#emit(phase === 'cancel' || phase === 'start' ? from : x.invert(px + grab));
       },
     });
   };

@@ -264,19 +264,19 @@ export class SideView extends SizedElement {
           this.#hold(phase);
           return;
         }
+        this.#hold(phase);
         const dx = x - start[0];
         const dy = start[1] - y;
         if (axis === null) {
-          if (Math.hypot(dx, dy) < 4) return;
+          if (phase === 'cancel' || Math.hypot(dx, dy) < 4) return;
           axis = Math.abs(dx) >= Math.abs(dy) ? 'offsetX' : 'gap';
           const value = axis === 'gap' ? model.gapMm : model.offsetXMm;
           this.#emit<ReceiverShiftedDetail>('receiver-shifted', { axis, value, phase: 'start' });
         }
-        this.#hold(phase);
         const step = source.shiftKey ? 0.01 : 0.1;
         const from = axis === 'gap' ? model.gapMm : model.offsetXMm;
         const moved = rounded(from + (axis === 'gap' ? dy : dx) / scale, step);
-        const value = phase === 'cancel' ? from : axis === 'gap' ? Math.max(0.1, moved) : moved;
+        const value = phase === 'cancel' ? from : axis === 'gap' ? Math.max(Math.min(0.1, from), moved) : moved;
         this.#emit<ReceiverShiftedDetail>('receiver-shifted', { axis, value, phase });
       },
     });
@@ -288,7 +288,8 @@ export class SideView extends SizedElement {
     if (!step || !model) return;
     event.preventDefault();
     const axis = step[0] !== 0 ? 'offsetX' : 'gap';
-    const value = axis === 'gap' ? Math.max(0.1, model.gapMm + step[1]) : model.offsetXMm + step[0];
+    const least = Math.min(0.1, model.gapMm);
+    const value = axis === 'gap' ? Math.max(least, model.gapMm + step[1]) : model.offsetXMm + step[0];
     this.#emit<ReceiverShiftedDetail>('receiver-shifted', { axis, value: rounded(value, 0.01), phase: 'step' });
   };
 }

@@ -58,6 +58,8 @@ export class DesignStore {
   readonly #compare = signal<DesignDocument | null>(null);
   readonly #now: () => number;
   #gesture: Gesture | null = null;
+  /** The drag that goes on was taken back by undo: what is left of it is nothing. */
+  #spent = false;
   #lastResolved: ResolvedDesign;
   #lastGood: DesignDocument;
 
@@ -120,6 +122,11 @@ export class DesignStore {
       if (phase === 'start') {
         this.#gesture = this.#open(command.name, Number.POSITIVE_INFINITY);
         this.#dragging.value = true;
+        this.#spent = false;
+        return;
+      }
+      if (this.#spent && (phase === 'move' || phase === 'end' || phase === 'cancel')) {
+        this.#spent = phase === 'move';
         return;
       }
       if (phase === 'cancel') {
@@ -213,6 +220,7 @@ export class DesignStore {
   #travel(travel: { readonly history: History<Snapshot>; readonly state: Snapshot } | null): void {
     if (!travel) return;
     batch(() => {
+      this.#spent ||= this.#dragging.peek();
       this.#close();
       this.#history.value = travel.history;
       this.#snapshot.value = travel.state;

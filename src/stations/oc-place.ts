@@ -8,7 +8,9 @@ import { mapCsv } from '../analysis/hold/exports/map-csv.ts';
 import { sweepsCsv } from '../charts/csv.ts';
 import type { LineChart, MarkerMovedDetail, ReadingMovedDetail } from '../charts/line-chart.ts';
 import { marginDomain } from '../charts/line-chart-frame.ts';
-import type { CrosshairDetail, MarginMap, ReceiverMovedDetail, ReceiverTurnedDetail } from '../charts/margin-map.ts';
+import type { MarginMap } from '../charts/margin-map.ts';
+import type { ReceiverMovedDetail, ReceiverTurnedDetail } from '../charts/margin-map-moves.ts';
+import type { CrosshairDetail } from '../charts/margin-map-reading.ts';
 import type { Sweeps } from '../state/answers.ts';
 import { moveReceiver } from '../state/commands/move-receiver.ts';
 import { setGap } from '../state/commands/set-gap.ts';
@@ -48,8 +50,8 @@ export class PlaceStation extends StationElement {
   @state() private _stacked = false;
   /** How far off centre the receiver was when the lines shown came. */
   #sweepsOff: { readonly of: Sweeps | null; readonly mm: number } = { of: null, mm: 0 };
-  /** The gap's slider is in the hand. */
-  #slid = false;
+  /** The gap's slider is in the hand, and whether it has moved there. */
+  #slid: 'held' | 'moved' | null = null;
   @query('oc-margin-map') private _map!: MarginMap;
   @query('#against-gap') private _gapChart!: LineChart;
   @query('#against-offset') private _offsetChart!: LineChart;
@@ -161,28 +163,33 @@ export class PlaceStation extends StationElement {
 
   #gapSlider(session: Session, gapMm: number): TemplateResult {
     const end = gapSweepEnd(gapMm);
-    const run = (event: Event, phase: 'move' | 'end' | 'step'): void => {
+    const run = (event: Event, phase: 'move' | 'end' | 'cancel' | 'step'): void => {
       session.store.run(setGap, { gapMm: Number((event.target as HTMLInputElement).value) }, phase);
     };
     const release = (event: Event): void => {
-      if (this.#slid) run(event, 'end');
-      this.#slid = false;
+      // The slider rounds what it shows: only touched, it says nothing.
+      if (this.#slid) run(event, this.#slid === 'moved' ? 'end' : 'cancel');
+      this.#slid = null;
     };
     return html`<div class="slide">
       <label for="gap">${label('gap')}</label>
       <input
         id="gap"
         type="range"
-        min="0.5"
+        min="0.1"
         max=${end}
         step="0.1"
         .value=${String(gapMm)}
         aria-valuetext=${`${gapMm} mm`}
-        @pointerdown=${() => {
-          this.#slid = true;
+        @pointerdown=${(event: PointerEvent) => {
+          if (event.button !== 0) return;
+          this.#slid = 'held';
           session.store.run(setGap, { gapMm }, 'start');
         }}
-        @input=${(event: Event) => run(event, this.#slid ? 'move' : 'step')}
+        @input=${(event: Event) => {
+          if (this.#slid) this.#slid = 'moved';
+          run(event, this.#slid ? 'move' : 'step');
+        }}
         @change=${release}
         @pointerup=${release}
         @pointercancel=${release}
@@ -226,7 +233,7 @@ export class PlaceStation extends StationElement {
           xName=${label('gap')}
           .wanted=${shared.wanted}
           .marker=${gapMm}
-          .markerLimits=${span(0.5, gapSweepEnd(gapMm))}
+          .markerLimits=${span(Math.min(0.1, gapMm), gapSweepEnd(gapMm))}
           ?stale=${store.dragging.value}
           @marker-moved=${(event: CustomEvent<MarkerMovedDetail>) => {
             store.run(setGap, { gapMm: event.detail.value }, event.detail.phase);
