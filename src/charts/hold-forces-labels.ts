@@ -1,5 +1,6 @@
 import { curveAt, type LineFrame } from './line-chart-frame.ts';
-import { type Box, type LabelRequest, placeLabels } from './place-labels.ts';
+import { curvePieces } from './line-pieces.ts';
+import { type Box, type LabelRequest, type PlacedLabel, placeLabels } from './place-labels.ts';
 import { withUnit } from './tick-text.ts';
 
 /** Forces over the offset in one direction. mm, N, N mm; all of one length. */
@@ -35,19 +36,39 @@ export function valueSpan(lists: readonly (Float64Array | null)[], least: number
   return [low < 0 ? low - room : 0, high + room];
 }
 
-/** Labels of the force curves, placed clear of curves and marks; `before`: where they stood. */
+/** Curves that are nowhere farther apart than this look like one, px. */
+const SAME = 4;
+
+function apart(a: Float64Array, b: Float64Array, y: (value: number) => number): number {
+  return a.reduce((most, value, k) => Math.max(most, Math.abs(y(value) - y(b[k]))), 0);
+}
+
+/** Labels of the force curves, clear of curves and marks where there is room; `before`: where they stood. */
 export function forceLabels(
   curves: ForceCurves,
-  { plot, x, y }: LineFrame,
+  frame: LineFrame,
   widthOf: (text: string) => number,
-  before: Map<string, Box>,
-): { readonly labels: readonly ForceLabel[]; readonly boxes: Map<string, Box> } {
+  before: ReadonlyMap<string, PlacedLabel>,
+): { readonly labels: readonly ForceLabel[]; readonly boxes: Map<string, PlacedLabel> } {
+  const { plot, x, y } = frame;
   const requests: LabelRequest[] = [];
-  const obstacles: Box[] = [];
   const labels: ForceLabel[] = [];
+  const drawn = { restoring: curves.restoringN, pull: curves.pullN, friction: curves.frictionN };
+  const pieces = Object.entries(drawn).map(
+    ([id, values]) => [id, curvePieces(curves.offsetMm, values, frame)] as const,
+  );
+  const marks: Box[] = [];
   const add = (id: string, text: string, kind: string, candidates: number[]): void => {
     labels.push({ id, text, kind });
-    requests.push({ id, width: widthOf(text) + 6, height: 16, candidates });
+    requests.push({
+      id,
+      width: widthOf(text) + 6,
+      height: 16,
+      candidates,
+      lines: [...marks, ...pieces.filter(([name]) => name !== id).flatMap(([, boxes]) => boxes)],
+      own: pieces.find(([name]) => name === id)?.[1] ?? [],
+      needed: id in drawn,
+    });
   };
   const end = curves.offsetMm[curves.offsetMm.length - 1];
   const along = (values: Float64Array, text: string): number[] => {
@@ -62,12 +83,13 @@ export function forceLabels(
     }
     return places;
   };
+  const plotEnds = [plot.y, plot.y + plot.height];
   for (const [id, text, at] of [
     ['capture', 'capture', curves.captureMm],
     ['rest', 'rest band', curves.restBandMm],
   ] as const) {
     if (at === null || at <= 0 || at > end) continue;
-    obstacles.push({ x: x(at) - 1, y: plot.y, width: 2, height: plot.height });
+    marks.push(...curvePieces([at, at], plotEnds, { x, y: (value) => value }));
     const half = widthOf(text) / 2 + 6;
     add(
       id,
@@ -79,11 +101,9 @@ export function forceLabels(
   add('restoring', 'restoring force', 'restoring', along(curves.restoringN, 'restoring force'));
   add('pull', 'pull', 'pull', along(curves.pullN, 'pull'));
   add('friction', 'friction', 'friction', along(curves.frictionN, 'friction'));
-  if (curves.airRestoringN) add('air', 'without ferrite', 'air', along(curves.airRestoringN, 'without ferrite'));
-  for (const values of [curves.restoringN, curves.pullN, curves.frictionN])
-    for (let k = 0; k < values.length; k += 1)
-      obstacles.push({ x: x(curves.offsetMm[k]) - 2, y: y(values[k]) - 3, width: 4, height: 6 });
-  return { labels, boxes: placeLabels(requests, obstacles, plot, before, 1) };
+  if (curves.airRestoringN && apart(curves.restoringN, curves.airRestoringN, y) > SAME)
+    add('air', 'without ferrite', 'air', along(curves.airRestoringN, 'without ferrite'));
+  return { labels, boxes: placeLabels(requests, [], plot, before, 1) };
 }
 
 /** What the curves say at an offset, in one line. */

@@ -5,7 +5,7 @@ import { arrowStep, rounded } from './drag.ts';
 import { type ForceCurves, type ForceLabel, forceLabels, forceReading, valueSpan } from './hold-forces-labels.ts';
 import { holdForcesStyle } from './hold-forces-style.ts';
 import { curveAt, type LineFrame, lineFrame } from './line-chart-frame.ts';
-import type { Box } from './place-labels.ts';
+import type { PlacedLabel } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { roomyTicks } from './roomy-ticks.ts';
 import { SizedElement } from './sized-element.ts';
@@ -37,7 +37,7 @@ export class HoldForces extends SizedElement {
   @query('.frame') private _frameElement!: HTMLElement;
   #force: LineFrame = lineFrame({ width: 300, height: 200, xDomain: [0, 1], yDomain: [0, 1], left: 46, bottom: 10 });
   #torque: LineFrame = this.#force;
-  #boxes: Map<string, Box> = new Map();
+  #boxes: Map<string, PlacedLabel> = new Map();
   #labels: readonly ForceLabel[] = [];
 
   protected override willUpdate(changed: PropertyValues<this>): void {

@@ -4,11 +4,13 @@ import { shareText } from '../analysis/hold/share-text.ts';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, rounded } from './drag.ts';
 import { curveAt } from './line-chart-frame.ts';
+import { curvePieces } from './line-pieces.ts';
 import { linearScale } from './linear-scale.ts';
+import { placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { roomyTicks } from './roomy-ticks.ts';
 import { SizedElement } from './sized-element.ts';
-import { bandPath, curvePath } from './svg-path.ts';
+import { bandPath, curvePath, type Projection } from './svg-path.ts';
 import { plain, withUnit } from './tick-text.ts';
 
 /** How often a casual placement works with one aid; shares 0 to 1 with the ends of their interval. */
@@ -178,6 +180,23 @@ export class HoldLottery extends SizedElement {
     };
   }
 
+  /** What runs along the axis, in the corner where it lies on neither the curve nor the line of the clearance there is. */
+  #axisName(curve: LotteryCurve, to: Projection, width: number): unknown {
+    const text = 'in the recess, over its clearance';
+    const plot = { x: 50, y: 6, width: Math.max(0, width - 60), height: CURVE - 34 };
+    const size = { width: this.labelWidth(text) + 8, height: 18 };
+    const [left, right] = [plot.x + size.width / 2, plot.x + plot.width - size.width / 2];
+    const [low, high] = [plot.y + plot.height - 12, plot.y + 12];
+    const now = curve.nowMm === null ? [] : curvePieces([curve.nowMm, curve.nowMm], [0, 1], to);
+    const lines = [curve.low, curve.share].flatMap((values) => curvePieces(curve.clearanceMm, values, to));
+    const candidates = [left, low, right, low, left, high, right, high, (left + right) / 2, low];
+    const request = { id: 'axis', ...size, candidates, lines: [...lines, ...now], needed: true };
+    const box = placeLabels([request], [], plot, new Map(), 0).get('axis');
+    return box
+      ? svg`<text class="tick" x=${box.x + box.width / 2} y=${box.y + 13} text-anchor="middle">${text}</text>`
+      : nothing;
+  }
+
   #curveDrawing(width: number, curve: LotteryCurve): unknown {
     const { x, y } = this.#scales(width, curve);
     const [from] = y.domain();
@@ -199,7 +218,6 @@ export class HoldLottery extends SizedElement {
         (v) => svg`<line class="grid" x1="50" x2=${width - 10} y1=${y(v)} y2=${y(v)}></line>
         <text class="tick" x="43" y=${y(v) + 4} text-anchor="end">${plain(100 * v, fine)}\u00a0%</text>`,
       )}
-      <text class="tick" x="56" y=${CURVE - 40} text-anchor="start">in the recess, over its clearance</text>
       <path class="band" d=${band ?? ''}></path>
       <path class="curve" d=${stroke ?? ''}></path>
       ${
@@ -207,6 +225,7 @@ export class HoldLottery extends SizedElement {
           ? svg`<line class="now" x1=${x(curve.nowMm)} x2=${x(curve.nowMm)} y1="6" y2=${CURVE - 28}></line>`
           : nothing
       }
+      ${this.#axisName(curve, { x, y }, width)}
       ${
         at !== null && Number.isFinite(value)
           ? svg`<path class="crosshair" d=${`M${x(at)},6V${CURVE - 28}`}></path><circle class="reading-dot" cx=${x(at)} cy=${y(value)} r="3.6"></circle>`

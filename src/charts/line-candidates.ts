@@ -30,7 +30,7 @@ export function alongLines(lines: readonly Float64Array[], to: Projection, direc
 /** Places round a point at which its label could stand, best first: right above, then round; flat x y in px. */
 export function around(x: number, y: number, halfWidth: number, distance: number): number[] {
   const places: number[] = [];
-  for (const reach of [1, 1.5, 2.2]) {
+  for (const reach of [1, 1.5, 2.2, 3.2]) {
     const d = distance * reach;
     places.push(x + halfWidth + d, y - d * 0.4, x, y - d - 4, x, y + d + 4, x - halfWidth - d, y - d * 0.4);
     places.push(

@@ -1,5 +1,6 @@
 import type { LineDrawing } from './line-chart-drawing.ts';
 import { curveAt } from './line-chart-frame.ts';
+import { curvePieces } from './line-pieces.ts';
 import type { Box, LabelRequest } from './place-labels.ts';
 import { signedPercent } from './tick-text.ts';
 
@@ -13,14 +14,31 @@ const PARTS = [0.62, 0.5, 0.75, 0.38, 0.85, 0.25, 0.12, 0.55, 0.45, 0.68, 0.32, 
 
 /** What is written on the lines, most important first, with the places each may take. */
 export function lineLabels(
-  { frame: { plot, x, y }, curves, wanted }: LineDrawing,
+  drawing: LineDrawing,
   xDomain: readonly [number, number],
   yDomain: readonly [number, number],
   width: (text: string) => number,
 ): LineLabel[] {
+  const {
+    frame: { plot, x, y },
+    curves,
+    wanted,
+  } = drawing;
+  const pieces = linePiecesOf(drawing);
   const labels: LineLabel[] = [];
   const add = (id: string, kind: string, text: string, candidates: number[]): void => {
-    labels.push({ id, kind, text, width: width(text) + 6, height: 16, candidates });
+    labels.push({
+      id,
+      kind,
+      text,
+      width: width(text) + 6,
+      height: 16,
+      candidates,
+      lines: [...pieces].filter(([name]) => name !== id).flatMap(([, boxes]) => boxes),
+      own: pieces.get(id) ?? [],
+      // A line without its name says less than a name over a line, on its halo; a zone explains itself.
+      needed: kind !== 'zone',
+    });
   };
   for (const curve of curves) {
     const places: number[] = [];
@@ -73,18 +91,14 @@ export function lineLabels(
   return labels;
 }
 
-/** Curves in short pieces and level lines: no label lies on one. */
-export function lineObstacles({ frame: { plot, x, y }, curves, wanted }: LineDrawing): Box[] {
-  const obstacles: Box[] = [];
-  for (const curve of curves) {
-    const step = Math.max(1, Math.floor(curve.x.length / 60));
-    for (let i = 0; i < curve.x.length; i += step) {
-      const py = y(curve.y[i]);
-      if (Number.isFinite(py)) obstacles.push({ x: x(curve.x[i]) - 2, y: py - 3, width: 4, height: 6 });
-    }
-  }
-  for (const level of wanted > 0 ? [0, wanted] : [0]) {
-    obstacles.push({ x: plot.x, y: y(level) - 1.5, width: plot.width, height: 3 });
-  }
-  return obstacles;
+/** Curves and level lines in pieces, by what they are called. */
+function linePiecesOf({ frame, curves, wanted }: LineDrawing): Map<string, Box[]> {
+  const { plot, y } = frame;
+  const across = (level: number): Box[] =>
+    curvePieces([0, 1], [level, level], { x: (part) => plot.x + part * plot.width, y });
+  return new Map([
+    ...curves.map((curve) => [curve.id, curvePieces(curve.x, curve.y, frame)] as const),
+    ['zero', across(0)],
+    ...(wanted > 0 ? [['wanted', across(wanted)] as const] : []),
+  ]);
 }

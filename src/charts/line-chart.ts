@@ -5,9 +5,9 @@ import { chartStyle } from './chart-style.ts';
 import { arrowStep, type DragPhase, followPointer, rounded } from './drag.ts';
 import { drawLines, type LineDrawing, type MarginCurve } from './line-chart-drawing.ts';
 import { curveAt, type LineFrame, lineFrame } from './line-chart-frame.ts';
-import { type LineLabel, lineLabels, lineObstacles } from './line-chart-labels.ts';
+import { type LineLabel, lineLabels } from './line-chart-labels.ts';
 import { lineChartStyle } from './line-chart-style.ts';
-import { type Box, placeLabels } from './place-labels.ts';
+import { type PlacedLabel, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
 import { signedPercent, withUnit } from './tick-text.ts';
@@ -78,9 +78,8 @@ export class LineChart extends SizedElement {
   @state() private _announcement = '';
   @query('.frame') private _frameElement!: HTMLElement;
   #frame: LineFrame = lineFrame({ width: 300, height: 200, xDomain: [0, 1], yDomain: [0, 1], left: 50, bottom: 24 });
-  #boxes: Map<string, Box> = new Map();
+  #boxes: Map<string, PlacedLabel> = new Map();
   #labels: readonly LineLabel[] = [];
-  #obstacles: readonly Box[] = [];
   #lines: SVGTemplateResult = svg``;
   #dragging = false;
 
@@ -91,12 +90,7 @@ export class LineChart extends SizedElement {
     }
     const { plot, x } = this.#frame;
     const marker = this.marker === null ? [] : [{ x: x(this.marker) - 1, y: plot.y, width: 2, height: plot.height }];
-    const before = this.#boxes;
-    const boxes = placeLabels(this.#labels, [...this.#obstacles, ...marker], plot, before, 1);
-    // What is too crowded for a free place: a curve without its name says less than a name over a line, on its halo.
-    const missing = this.#labels.filter(({ id, kind }) => kind !== 'zone' && !boxes.has(id));
-    const over = placeLabels(missing, [...boxes.values(), ...marker], plot, before, 1);
-    this.#boxes = new Map([...boxes, ...over]);
+    this.#boxes = placeLabels(this.#labels, marker, plot, this.#boxes, 1);
   }
 
   /** What stays while the marker is dragged. */
@@ -114,7 +108,6 @@ export class LineChart extends SizedElement {
     const drawing: LineDrawing = { frame: this.#frame, curves, wanted, yTicks, xUnit };
     this.#lines = drawLines(drawing);
     this.#labels = lineLabels(drawing, this.xDomain, this.yDomain, (text) => this.labelWidth(text));
-    this.#obstacles = lineObstacles(drawing);
   }
 
   protected override render(): TemplateResult {

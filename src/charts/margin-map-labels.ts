@@ -1,9 +1,10 @@
 import type { OffsetMap } from '../analysis/types.ts';
 import { valueAt } from './contours.ts';
 import { alongLines, around } from './line-candidates.ts';
+import { linePieces } from './line-pieces.ts';
 import type { MapFrame } from './map-frame.ts';
 import type { MarginShapes } from './margin-shapes.ts';
-import type { LabelRequest } from './place-labels.ts';
+import type { Box, LabelRequest } from './place-labels.ts';
 import { plain, signedPercent, withUnit } from './tick-text.ts';
 
 export interface MapLabel extends LabelRequest {
@@ -27,13 +28,16 @@ interface MovingSources {
   readonly receiverMm: Float64Array | null;
   readonly ring: readonly [number, number];
   readonly hereText: string;
-  readonly width: (text: string) => number;
+  readonly width: (text: string, weight?: number) => number;
 }
 
 /** Labels of the map itself: lines, zones and the transmitter, then the steps between the lines, which matter least. */
 export interface StillLabels {
   readonly first: readonly MapLabel[];
   readonly last: readonly MapLabel[];
+  /** Pieces of the map's strong lines, and of the transmitter's outline. */
+  readonly lines: readonly Box[];
+  readonly transmitter: readonly Box[];
 }
 
 /** Beyond the computed square, where there is plot left: nothing is known there, which is not the same as safe. */
@@ -82,6 +86,8 @@ function addLineNames(add: Add, map: OffsetMap, shapes: MarginShapes, frame: Map
 }
 
 const HEIGHT = 17;
+/** As the style has it. */
+const HERE_WEIGHT = 650;
 
 /** Collects labels that say something and have a place to say it. */
 function listOf(labels: MapLabel[], width: (text: string) => number): Add {
@@ -124,15 +130,36 @@ export function stillLabels({ map, shapes, frame, transmitterMm, width }: StillS
       addStep(`step-${plain(levelPercent)}`, 'step', signedPercent(levelPercent), alongLines(lines, frame, 35));
     }
   }
-  return { first, last };
+  const { zero = [], wanted = [], wake = [], peaks = [] } = shapes ?? {};
+  const strong = [...zero, ...wanted, ...wake, ...peaks.flatMap((peak) => peak.lines), ...(map?.safeOutline ?? [])];
+  return {
+    first,
+    last,
+    lines: strong.flatMap((line) => linePieces(line, frame)),
+    transmitter: transmitterMm ? linePieces(transmitterMm, frame) : [],
+  };
 }
 
 /** All that is to be written, most important first, with the places each may take. */
 export function mapLabels(still: StillLabels, from: MovingSources): MapLabel[] {
   const { frame, width, ring, receiverMm } = from;
-  const here: MapLabel[] = [];
-  const half = width(from.hereText) / 2;
-  listOf(here, width)('here', 'here', from.hereText, around(ring[0], ring[1], half, 14));
+  const half = width(from.hereText, HERE_WEIGHT) / 2;
+  // It names the ring, not a line: it stands where it hides the least of what it lies in.
+  const here: MapLabel[] =
+    from.hereText === ''
+      ? []
+      : [
+          {
+            id: 'here',
+            kind: 'here',
+            text: from.hereText,
+            width: 2 * half + 6,
+            height: HEIGHT,
+            candidates: around(ring[0], ring[1], half, 14),
+            lines: still.lines,
+            needed: true,
+          },
+        ];
   const receiver: MapLabel[] = [];
   if (receiverMm) {
     const centre = frame.toMm(ring[0], ring[1]);
@@ -140,5 +167,34 @@ export function mapLabels(still: StillLabels, from: MovingSources): MapLabel[] {
     const relative = receiverMm.map((v, i) => v - centre[i % 2]);
     listOf(receiver, width)('receiver', 'receiver', 'receiver', alongLines([relative], own, -35));
   }
-  return [...here, ...still.first, ...receiver, ...still.last];
+  // A zone's name stands where it hides the least, too: the receiver's outline moves through it.
+  const lines = [...still.lines, ...still.transmitter, ...(receiverMm ? linePieces(receiverMm, frame) : [])];
+  const first = still.first.map((label) => (label.kind === 'zone' ? { ...label, lines, needed: true } : label));
+  return [...here, ...first, ...receiver, ...still.last];
+}
+
+/** The plot without the boxes of the labels: lines break where they are named, as on a chart. */
+export function besideLabels(plot: Box, labels: readonly MapLabel[], boxes: ReadonlyMap<string, Box>): string {
+  let d = `M${plot.x},${plot.y}h${plot.width}v${plot.height}h${-plot.width}Z`;
+  for (const label of labels) {
+    const box = boxes.get(label.id);
+    if (!box || label.kind === 'reach') continue;
+    const { x, y, width, height } = box;
+    d += `M${x.toFixed(1)},${y.toFixed(1)}h${width.toFixed(1)}v${height}h${(-width).toFixed(1)}Z`;
+  }
+  return d;
+}
+
+/** Space between the ring's middle and a label that needs no line to it, px. */
+const BESIDE = 26;
+
+/** A thin line from the ring to its label where that had to stand farther off; empty where it stands beside it. */
+export function leaderToHere([x, y]: readonly [number, number], box: Box | undefined): string {
+  if (!box) return '';
+  const toX = Math.min(Math.max(x, box.x + 2), box.x + box.width - 2);
+  const toY = Math.min(Math.max(y, box.y + 2), box.y + box.height - 2);
+  const length = Math.hypot(toX - x, toY - y);
+  if (length < BESIDE) return '';
+  const [dx, dy] = [(toX - x) / length, (toY - y) / length];
+  return `M${(x + 12 * dx).toFixed(1)},${(y + 12 * dy).toFixed(1)}L${toX.toFixed(1)},${toY.toFixed(1)}`;
 }

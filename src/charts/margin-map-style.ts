@@ -113,6 +113,11 @@ export const marginMapStyle = css`
   .outline.receiver {
     stroke: var(--steel);
   }
+  .leader {
+    stroke: var(--ink);
+    stroke-width: 1;
+    fill: none;
+  }
   text.here {
     font-weight: 650;
   }

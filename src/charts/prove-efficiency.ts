@@ -2,6 +2,7 @@ import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'li
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { type LineFrame, lineFrame } from './line-chart-frame.ts';
+import { curvePieces } from './line-pieces.ts';
 import { type Box, type LabelRequest, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { proveEfficiencyStyle } from './prove-efficiency-style.ts';
@@ -82,15 +83,8 @@ export class ProveEfficiency extends SizedElement {
     const obstacles: Box[] = this.points.flatMap(({ loadA, efficiency }) =>
       efficiency === null ? [] : [{ x: x(loadA) - 6, y: y(100 * efficiency) - 6, width: 12, height: 12 }],
     );
-    for (const { loadA, efficiency } of this.curves) {
-      for (let k = 1; k < loadA.length; k += 1) {
-        for (const t of [0, 0.33, 0.67]) {
-          const load = loadA[k - 1] + t * (loadA[k] - loadA[k - 1]);
-          const value = efficiency[k - 1] + t * (efficiency[k] - efficiency[k - 1]);
-          obstacles.push({ x: x(load) - 2, y: y(100 * value) - 3, width: 4, height: 6 });
-        }
-      }
-    }
+    for (const { loadA, efficiency } of this.curves)
+      obstacles.push(...curvePieces(loadA, efficiency, { x, y: (share) => y(100 * share) }));
     const requests: LabelRequest[] = this.curves.map((curve, i) => {
       const candidates: number[] = [];
       for (let k = curve.loadA.length - 1; k >= 0; k -= 1) {

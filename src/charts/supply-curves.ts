@@ -3,6 +3,7 @@ import { customElement, property, query, state } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, rounded } from './drag.ts';
 import { curveAt, type LineFrame, lineFrame } from './line-chart-frame.ts';
+import { curvePieces } from './line-pieces.ts';
 import { type Box, type LabelRequest, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
@@ -88,15 +89,8 @@ export class SupplyCurves extends SizedElement {
       candidates: [low - 12, low - 30, plot.y + 12].flatMap((py) => [at + half, py, at - half, py]),
     });
     const obstacles: Box[] = [];
-    for (const { loadA, efficiency } of this.curves) {
-      for (let k = 1; k < loadA.length; k += 1) {
-        for (const t of [0, 0.25, 0.5, 0.75]) {
-          const load = loadA[k - 1] + t * (loadA[k] - loadA[k - 1]);
-          const value = efficiency[k - 1] + t * (efficiency[k] - efficiency[k - 1]);
-          obstacles.push({ x: x(load) - 2, y: y(100 * value) - 3, width: 4, height: 6 });
-        }
-      }
-    }
+    for (const { loadA, efficiency } of this.curves)
+      obstacles.push(...curvePieces(loadA, efficiency, { x, y: (share) => y(100 * share) }));
     this.#boxes = placeLabels(requests, obstacles, { ...plot, width: plot.width + 8 }, this.#boxes, 1);
   }
 

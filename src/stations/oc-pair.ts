@@ -2,7 +2,7 @@ import type { ReadonlySignal } from '@preact/signals-core';
 import { html, type TemplateResult } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
 import '../charts/margin-map.ts';
-import type { ReceiverMovedDetail, ReceiverTurnedDetail } from '../charts/margin-map.ts';
+import type { ReceiverMovedDetail, ReceiverTurnedDetail } from '../charts/margin-map-moves.ts';
 import type { OutlineDocument } from '../design/types.ts';
 import '../parts/oc-answer.ts';
 import '../parts/oc-choice.ts';

@@ -25,6 +25,39 @@ test('a label keeps its place while that is still on offer and free', () => {
   expect(placeLabels([ask], [], bounds, gone).get('a')?.x).toBe(70);
 });
 
+test('a label that must be written hides as little as it can; another is left out', () => {
+  const line = (x: number): Box => ({ x, y: 98, width: 4, height: 4 });
+  const ask = {
+    id: 'a',
+    width: 60,
+    height: 16,
+    candidates: [100, 100, 200, 100],
+    lines: [line(80), line(95), line(200)],
+  };
+  expect(placeLabels([ask], [], bounds).size).toBe(0);
+  expect(placeLabels([{ ...ask, needed: true }], [], bounds).get('a')?.x).toBe(170);
+  // What may never be covered stays uncovered.
+  const taken = [{ x: 190, y: 90, width: 10, height: 10 }];
+  expect(placeLabels([{ ...ask, needed: true }], taken, bounds).get('a')?.x).toBe(70);
+});
+
+test('a label that must be written stays on its side of what it names while that moves, until much is gained', () => {
+  const lines = (count: number, from: number): Box[] =>
+    Array.from({ length: count }, (_, i) => ({ x: from + 6 * i, y: 98, width: 4, height: 4 }));
+  const ask = (shift: number, hidden: number) => ({
+    id: 'a',
+    width: 60,
+    height: 16,
+    candidates: [200 + shift, 100, 100 + shift, 100],
+    lines: lines(hidden, 75 + shift),
+    needed: true,
+  });
+  const before = placeLabels([{ ...ask(0, 0), candidates: [400, 100, 100, 100] }], [], bounds);
+  expect(before.get('a')).toMatchObject({ x: 70, candidate: 1 });
+  expect(placeLabels([ask(20, 2)], [], bounds, before).get('a')?.x).toBe(90);
+  expect(placeLabels([ask(20, 6)], [], bounds, before).get('a')?.x).toBe(190);
+});
+
 test('no two labels touch, none touches an obstacle or leaves the drawing (seed 11)', () => {
   const point = fc.integer({ min: -40, max: 340 });
   const request = fc.record({
