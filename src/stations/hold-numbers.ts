@@ -122,11 +122,20 @@ function magnetLines(magnets: MagnetReport): TemplateResult {
     ${magnets.notes.map((note) => html`<li>${note}</li>`)}`;
 }
 
-/** What stands behind the figures, in lists. */
+/** What the magnets do, in a list. */
+export function magnetNumbers(magnets: MagnetReport): TemplateResult {
+  return html`<section class="list">
+    <h3>${label('magnetNumbers')}</h3>
+    <ul>
+      ${magnetLines(magnets)}
+    </ul>
+  </section>`;
+}
+
+/** What stands behind recess and stack, in lists. */
 export function holdNumbers(report: HoldReport): TemplateResult {
-  const { recess, magnets } = report;
-  return html`<div class="numbers">
-    <section>
+  const { recess } = report;
+  return html`<section class="list">
       <h3>${label('sizeOfRecess')}</h3>
       <ul>
         ${recessLine('all tolerances at their ends', recess.wantedMarginPercent, recess.recommended)}
@@ -142,21 +151,10 @@ export function holdNumbers(report: HoldReport): TemplateResult {
         ${recess.notes.map((note) => html`<li>${note}</li>`)}
       </ul>
     </section>
-    <section>
+    <section class="list">
       <h3>${label('stackLimits')}</h3>
       <ul>
         ${stackLines(report)}
       </ul>
-    </section>
-    ${
-      magnets
-        ? html`<section>
-            <h3>${label('magnetNumbers')}</h3>
-            <ul>
-              ${magnetLines(magnets)}
-            </ul>
-          </section>`
-        : nothing
-    }
-  </div>`;
+    </section>`;
 }

@@ -4,19 +4,34 @@ export const holdStyle = css`
   .figs {
     display: grid;
     grid-template-columns: minmax(0, 1.36fr) minmax(0, 1fr);
+    grid-template-areas:
+      'plan forces'
+      'lottery forces';
+    grid-template-rows: auto 1fr;
     gap: 22px 40px;
     align-items: start;
   }
-  oc-answer {
-    /* Four lines and two beneath, so that the plan does not move under the hand that drags in it. */
-    min-height: calc(4 * 1.28 * clamp(22px, 2.35vw, 32px) + 6px + 2 * 1.45 * var(--size-text));
+  /* Without magnets the forces are few: what casual placements do stands beneath them. */
+  .figs.bare {
+    grid-template-areas:
+      'plan forces'
+      'plan lottery';
   }
-  .left,
-  .right {
-    display: grid;
-    grid-template-columns: minmax(0, 1fr);
-    gap: 20px;
+  .figs > * {
     min-width: 0;
+  }
+  .plan {
+    grid-area: plan;
+  }
+  .lottery {
+    grid-area: lottery;
+  }
+  .forces {
+    grid-area: forces;
+  }
+  oc-answer {
+    /* Three lines and two beneath, so that the plan does not move under the hand that drags in it. */
+    min-height: calc(3 * 1.28 * clamp(22px, 2.35vw, 32px) + 6px + 2 * 1.45 * var(--size-text));
   }
   .choices {
     display: flex;
@@ -48,6 +63,10 @@ export const holdStyle = css`
   }
   .pair .row {
     flex: 1 1 180px;
+  }
+  oc-hold-placing {
+    display: block;
+    margin-top: 10px;
   }
   oc-dimension {
     /* Tall enough for a finger: 24 px, WCAG 2.2, 2.5.8. */
@@ -88,7 +107,10 @@ export const holdStyle = css`
     border-top: 1px solid var(--rule);
     padding-top: 14px;
   }
-  .numbers ul {
+  .forces .list {
+    margin-top: 20px;
+  }
+  .list ul {
     margin: 0;
     padding: 0;
     list-style: none;
@@ -96,10 +118,10 @@ export const holdStyle = css`
     color: var(--soft);
     font-variant-numeric: tabular-nums;
   }
-  .numbers li {
+  .list li {
     margin-bottom: 3px;
   }
-  .numbers b {
+  .list b {
     font-weight: 600;
     color: var(--ink);
   }
@@ -107,11 +129,18 @@ export const holdStyle = css`
     margin-top: 12px;
   }
   @media (max-width: 900px) {
-    .figs {
-      grid-template-columns: minmax(0, 1fr);
+    .figs,
+    .figs.bare {
+      grid-template: 'plan' 'lottery' 'forces' / minmax(0, 1fr);
     }
     .choices oc-progress {
       margin-left: 0;
+    }
+  }
+  @media (max-width: 560px) {
+    oc-answer {
+      /* Six lines and six. */
+      min-height: calc(6 * 1.28 * 22px + 6px + 6 * 1.45 * var(--size-text));
     }
   }
 `;

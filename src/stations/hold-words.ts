@@ -20,12 +20,10 @@ export const newton = (value: number): string => formatQuantity(value, 'N', { sp
 const whole = (value: number): string => `${value <= -0.5 ? '\u2212' : ''}${Math.abs(Math.round(value))}`;
 const percent = (value: number): string => `${whole(value)}${NBSP}%`;
 
-/** `99 % (98–99 %)`, the interval in grey. */
+/** `99 % (98–99)`, the interval in grey. */
 function shareSpans(value: number, low: number, high: number): AnswerSpan[] {
-  return [
-    strong(share(value)),
-    { text: ` (${share(low).replace(`${NBSP}%`, '')}${RANGE}${share(high)})`, tone: 'uncertain' },
-  ];
+  const bare = (end: number): string => share(end).replace(`${NBSP}%`, '');
+  return [strong(share(value)), { text: ` (${bare(low)}${RANGE}${bare(high)})`, tone: 'uncertain' }];
 }
 
 /** What the design has: nothing, a recess, magnets or both. */
@@ -40,21 +38,24 @@ export function aidOf(holding: { readonly recess: unknown; readonly magnets: unk
  */
 export function holdAnswer(report: HoldReport | null, aid: AidName, map: OffsetMap | null = null): AnswerSpan[] {
   if (!report) return beforeReport(map);
-  const spans: AnswerSpan[] = [];
-  if (aid === 'recess' || aid === 'both') spans.push(...recessSpans(report));
-  if (aid === 'magnets' || aid === 'both') spans.push(...magnetSpans(report));
-  const chance = report.lottery.byAid.find((entry) => entry.aid === aid)?.answer.all;
-  if (chance) {
-    spans.push(
-      plainSpan(aid === 'nothing' ? 'Put down freely it works ' : ' Put down casually it works '),
+  const sentences: AnswerSpan[][] = [];
+  if (aid === 'recess' || aid === 'both') sentences.push(recessSpans(report));
+  if (aid === 'magnets' || aid === 'both') sentences.push(magnetSpans(report));
+  const chance = chanceOf(report, aid);
+  if (chance)
+    sentences.push([
       ...shareSpans(chance.probability, chance.wilson.low, chance.wilson.high),
-    );
-    const free = report.lottery.byAid.find((entry) => entry.aid === 'nothing')?.answer.all;
-    if (aid !== 'nothing' && free) spans.push(plainSpan(`, without it ${share(free.probability)}`));
-    spans.push(plainSpan('.'));
-  }
-  if (aid === 'nothing') spans.push(...wouldHelp(report));
-  return spans;
+      plainSpan(aid === 'nothing' ? ' of placements work with nothing to hold it.' : ' of casual placements work.'),
+    ]);
+  if (aid === 'nothing') sentences.push(wouldHelp(report));
+  return sentences
+    .filter((spans) => spans.length > 0)
+    .flatMap((spans, i) => (i === 0 ? spans : [plainSpan(' '), ...spans]));
+}
+
+/** How often a placement works with what the design has. */
+function chanceOf({ lottery }: HoldReport, aid: AidName) {
+  return lottery.byAid.find((entry) => entry.aid === aid)?.answer.all;
 }
 
 function beforeReport(map: OffsetMap | null): AnswerSpan[] {
@@ -66,18 +67,16 @@ function beforeReport(map: OffsetMap | null): AnswerSpan[] {
   ];
 }
 
-/** ` (none–6.1 mm)` in grey. */
+/** ` (none–6.1)` in grey. */
 function clearanceSpans(band: ClearanceBand | null): AnswerSpan[] {
   if (!band) return [];
   const end = (value: number | null) => (value === null ? 'none' : value.toFixed(1));
-  return [
-    { text: ` (${end(band.low)}${RANGE}${end(band.high)}${band.high === null ? '' : `${NBSP}mm`})`, tone: 'uncertain' },
-  ];
+  return [{ text: ` (${end(band.low)}${RANGE}${end(band.high)})`, tone: 'uncertain' }];
 }
 
-/** ` (7.9–9.4)` in grey; `or anywhere` where an end has no limit. */
-function rangeSpan(low: number, high: number | null): AnswerSpan {
-  return { text: ` (${low.toFixed(1)}${RANGE}${high === null ? 'anywhere' : high.toFixed(1)})`, tone: 'uncertain' };
+/** ` (7.9–9.4)`; `anywhere` where an end has no limit. */
+function range({ low, high }: { readonly low: number; readonly high: number | null }): string {
+  return ` (${low.toFixed(1)}${RANGE}${high === null ? 'anywhere' : high.toFixed(1)})`;
 }
 
 function recessSpans({ recess }: HoldReport): AnswerSpan[] {
@@ -89,10 +88,10 @@ function recessSpans({ recess }: HoldReport): AnswerSpan[] {
     ];
   const most = recommended.clearanceMm;
   const spans: AnswerSpan[] = [
-    plainSpan('A recess of up to '),
+    plainSpan('Up to '),
     strong(mm(most, 2)),
     ...clearanceSpans(recommended.clearanceBandMm),
-    plainSpan(` clearance keeps ${percent(wanted)} in hand`),
+    plainSpan(` of clearance keeps ${percent(wanted)} in hand`),
   ];
   if (asDesigned) {
     const left = percent(asDesigned.worst.marginPercent);
@@ -104,42 +103,47 @@ function recessSpans({ recess }: HoldReport): AnswerSpan[] {
 function magnetSpans({ magnets }: HoldReport): AnswerSpan[] {
   if (!magnets) return [];
   const { holding, spread } = magnets;
-  if (holding.pullOffN <= 0) return [bad(' The magnets push it off.')];
+  if (holding.pullOffN <= 0) return [bad('The magnets push it off.')];
   if (holding.restBandMm === null)
     return [
-      plainSpan(` The magnets hold with ${newton(holding.pullN)} but `),
+      plainSpan(`The magnets hold with ${newton(holding.pullN)} but `),
       bad('do not bring it home'),
       plainSpan(' against friction.'),
     ];
   const spans: AnswerSpan[] = [
-    plainSpan(' The magnets bring it home from '),
+    plainSpan('Magnets bring it home from '),
     strong(mm(holding.captureRadiusMm)),
-    rangeSpan(spread.captureMm.low, spread.captureMm.high),
-    plainSpan(' to within '),
-    strong(mm(holding.restBandMm)),
-    ...(spread.restMm ? [rangeSpan(spread.restMm.low, spread.restMm.high)] : []),
+    { text: range(spread.captureMm), tone: 'uncertain' },
   ];
-  if (magnets.restBandIsSafe === false) spans.push(plainSpan(', '), bad('not all of it safe'));
+  if (magnets.restBandIsSafe === false)
+    spans.push(plainSpan(' to within '), strong(mm(holding.restBandMm)), plainSpan(', '), bad('not all of it safe'));
   return [...spans, plainSpan('.')];
 }
 
 function wouldHelp({ recess, lottery }: HoldReport): AnswerSpan[] {
   const most = recess.recommended.clearanceMm;
-  if (most === null) return [plainSpan(' '), bad('No recess would keep the wanted margin.')];
+  if (most === null) return [bad('No recess would keep the wanted margin.')];
   const chance = lottery.byAid.find((entry) => entry.aid === 'recess')?.answer.all;
   return [
-    plainSpan(` A recess of ${mm(most, 2)} clearance would make it `),
+    plainSpan(`A recess of ${mm(most, 2)} clearance would make it `),
     strong(chance ? share(chance.probability) : 'sure'),
     plainSpan('.'),
   ];
 }
 
-/** Where it runs out first, how sure that is, and what the stack may be. */
-export function holdWhy(report: HoldReport | null, complete: boolean): string {
+/** Where it comes to rest, what it would be without help, where it runs out first, and what the stack may be. */
+export function holdWhy(report: HoldReport | null, aid: AidName, complete: boolean): string {
   if (!report) return '';
-  const { recess, stack } = report;
+  const { recess, stack, magnets } = report;
   const { recommended } = recess;
   const parts: string[] = [];
+  const restMm = magnets?.holding.restBandMm;
+  if (magnets && restMm != null && (aid === 'magnets' || aid === 'both'))
+    parts.push(
+      `The magnets leave it within ${mm(restMm)}${magnets.spread.restMm ? range(magnets.spread.restMm) : ''} of home.`,
+    );
+  const free = chanceOf(report, 'nothing');
+  if (free && aid !== 'nothing') parts.push(`With nothing to hold it ${share(free.probability)} would work.`);
   if (recommended.clearanceMm !== null) {
     const margin = recommended.directPercent ?? recommended.worst.marginPercent;
     const how = recommended.directPercent === null ? 'by the maps' : 'solved directly';

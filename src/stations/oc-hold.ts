@@ -31,7 +31,7 @@ import { forceFields, planFields, recessFields } from './hold-fields.ts';
 import { forceCurves, lotteryCurve, lotteryRows, planData } from './hold-figures.ts';
 import { holdFileButtons } from './hold-files.ts';
 import { magnetCautions, magnetChoices, magnetSection } from './hold-magnets.ts';
-import { holdNumbers } from './hold-numbers.ts';
+import { holdNumbers, magnetNumbers } from './hold-numbers.ts';
 import { holdStyle } from './hold-style.ts';
 import { aidOf, holdAnswer, holdWhy } from './hold-words.ts';
 import './oc-hold-placing.ts';
@@ -113,7 +113,7 @@ export class HoldStation extends StationElement {
     const aid = aidOf(design.holding);
     return html`<oc-answer
         .stretches=${holdAnswer(report, aid, session.answers.map.value)}
-        why=${holdWhy(report, hold.whole.value)}
+        why=${holdWhy(report, aid, hold.whole.value)}
       ></oc-answer>
       <div class="choices">
         <oc-choice
@@ -125,19 +125,17 @@ export class HoldStation extends StationElement {
         ></oc-choice>
         ${this.#work(session)}
       </div>
-      <div class="figs">
-        <div class="left">
-          <div>
-            ${this.#planFigure(session)} ${recessFields(session, design)}
-          </div>
-          <div>${this.#lotteryFigure(session)}</div>
-        </div>
-        <div class="right">
-          <div>${this.#forceFigure(session)} ${magnetCautions(session)}</div>
-          ${holdFileButtons(session, session.answers.map.value, report)}
+      <div class="figs ${design.holding.magnets ? '' : 'bare'}">
+        <div class="plan">${this.#planFigure(session)} ${recessFields(session, design)}</div>
+        <div class="lottery">${this.#lotteryFigure(session)}</div>
+        <div class="forces">
+          ${this.#forceFigure(session)} ${magnetCautions(session)}
+          ${report?.magnets ? magnetNumbers(report.magnets) : nothing}
         </div>
       </div>
-      ${report ? holdNumbers(report) : nothing}`;
+      <div class="numbers">
+        ${report ? holdNumbers(report) : nothing} ${holdFileButtons(session, session.answers.map.value, report)}
+      </div>`;
   }
 
   /** How far the report has come; what was stopped can be taken up again. */

@@ -13,7 +13,7 @@ const both = fakeHoldReport(demo({ recess: RECESS, magnets: MAGNETS }), bowl, tr
 describe('the answer of Hold', () => {
   test('before the first report', () => {
     expect(spansText(holdAnswer(null, 'both'))).toMatch(/^Working out/);
-    expect(holdWhy(null, false)).toBe('');
+    expect(holdWhy(null, 'both', false)).toBe('');
     // The map of Place is there earlier and says how far it may lie.
     const map = { reachMm: { value: 3.72, low: 3, high: 4 }, wantedMarginPercent: 20 } as OffsetMap;
     expect(plain(spansText(holdAnswer(null, 'both', map)))).toBe(
@@ -24,16 +24,16 @@ describe('the answer of Hold', () => {
   test('both: clearance, magnets, chance, each with its numbers', () => {
     const text = plain(spansText(holdAnswer(both, 'both')));
     expect(text).toMatch(
-      /^A recess of up to \d\.\d\d mm clearance keeps 20 % in hand; yours leaves \d+ %\. The magnets bring it home from \d\.\d mm \(\d\.\d–\d\.\d\) to within \d\.\d mm \(\d\.\d–(\d\.\d|anywhere)\)\. Put down casually it works [\d.]+ % \([\d.]+–[\d.]+ %\), without it [\d.]+ %\.$/,
+      /^Up to \d\.\d\d mm of clearance keeps 20 % in hand; yours leaves \d+ %\. Magnets bring it home from \d\.\d mm \(\d\.\d–\d\.\d\)\. [\d.]+ % \([\d.]+–[\d.]+\) of casual placements work\.$/,
     );
     const recommended = { ...both.recess.recommended, clearanceBandMm: { low: null, high: 6.13 } };
     const banded = holdAnswer({ ...both, recess: { ...both.recess, recommended } }, 'recess');
-    expect(plain(spansText(banded))).toMatch(/^A recess of up to \d\.\d\d mm \(none–6\.1 mm\) clearance keeps/);
-    const why = plain(holdWhy(both, true));
+    expect(plain(spansText(banded))).toMatch(/^Up to \d\.\d\d mm \(none–6\.1\) of clearance keeps/);
+    const why = plain(holdWhy(both, 'both', true));
     expect(why).toMatch(
-      /^Runs out first at the .* corner.*: 20\.\d % solved directly; the model’s own band there is \d+ to \d+ %\./,
+      /^The magnets leave it within \d\.\d mm \(\d\.\d–(\d\.\d|anywhere)\) of home\. With nothing to hold it [\d.]+ % would work\. Runs out first at the .* corner.*: 20\.\d % solved directly; the model’s own band there is \d+ to \d+ %\./,
     );
-    expect(holdWhy(both, false)).toMatch(/First look; direct solutions and ferrite follow\.$/);
+    expect(holdWhy(both, 'both', false)).toMatch(/First look; direct solutions and ferrite follow\.$/);
   });
 
   test('bad news is told: no recess, no centring, an unsafe rest band, too much clearance', () => {
@@ -45,7 +45,7 @@ describe('the answer of Hold', () => {
     expect(spansText(stuck)).toContain('do not bring it home against friction');
     expect(stuck.some((span) => span.tone === 'bad')).toBe(true);
     const off = holdAnswer({ ...both, magnets: { ...magnets, restBandIsSafe: false } }, 'magnets');
-    expect(spansText(off)).toContain('not all of it safe');
+    expect(plain(spansText(off))).toMatch(/^Magnets bring it home from .* to within \d\.\d mm, not all of it safe\./);
     const loose = both.recess.asDesigned as NonNullable<HoldReport['recess']['asDesigned']>;
     const tight = { ...both.recess, asDesigned: { ...loose, keepsMargin: false } };
     expect(spansText(holdAnswer({ ...both, recess: tight }, 'recess'))).toContain('yours leaves only');
@@ -54,7 +54,7 @@ describe('the answer of Hold', () => {
   test('nothing: what a recess would make of it', () => {
     const free = fakeHoldReport(demo(), bowl, true);
     expect(plain(spansText(holdAnswer(free, 'nothing')))).toMatch(
-      /^Put down freely it works .* A recess of \d\.\d\d mm clearance would make it [\d.]+ %\.$/,
+      /^[\d.]+ % \([\d.]+–[\d.]+\) of placements work with nothing to hold it\. A recess of \d\.\d\d mm clearance would make it [\d.]+ %\.$/,
     );
   });
 });
