@@ -55,8 +55,9 @@ export const feedStyle = css`
     color: var(--soft);
     padding-left: 0;
   }
+  /* The name stays whole: what wraps is the long value. */
   .chain th {
-    min-width: 9.5em;
+    white-space: nowrap;
   }
   thead td {
     padding: 0;

@@ -12,7 +12,7 @@ import {
 } from '../analysis/exposure/exposure-words.ts';
 import '../parts/oc-note.ts';
 import type { Session } from '../state/session.ts';
-import { formatQuantity } from '../units/format.ts';
+import { formatBand, formatQuantity } from '../units/format.ts';
 import { pathField } from './feed-fields.ts';
 import { feedStyle } from './feed-style.ts';
 import { label } from './glossary.ts';
@@ -45,6 +45,10 @@ export class Exposure extends StationElement {
       .soft {
         color: var(--soft);
         font-size: var(--size-small, 13px);
+      }
+      thead th:first-child {
+        text-align: left;
+        padding-left: 0;
       }
       table + p {
         margin-top: 8px;
@@ -122,7 +126,7 @@ export class Exposure extends StationElement {
       <table>
         <thead>
           <tr>
-            <td></td>
+            <th scope="col">${label('publication')}</th>
             <th scope="col">${label('theLevel')}</th>
             <th scope="col">${label('shareOfLevel')}</th>
             <th scope="col">${label('metFrom')}</th>
@@ -134,7 +138,10 @@ export class Exposure extends StationElement {
               html`<tr>
                 <th scope="row">${levelName(level)}<br /><span class="soft">${level.averaging}</span></th>
                 <td>${formatQuantity(level.rmsT, 'T', { space: NBSP, digits: 2 })}</td>
-                <td>${formatQuantity(100 * level.share.value, '%', { space: NBSP, digits: 2 })}</td>
+                <td>
+                  ${formatQuantity(100 * level.share.value, '%', { space: NBSP, digits: 2 })}
+                  <span class="band">(${formatBand(100 * level.share.low, 100 * level.share.high, '%', { space: NBSP })})</span>
+                </td>
                 <td>${met(level)}</td>
               </tr>`,
           )}

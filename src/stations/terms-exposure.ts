@@ -24,9 +24,14 @@ export const EXPOSURE_TERMS = Object.freeze({
     'Field strength that a publication holds to be safe without further proof.',
     LEVELS,
   ),
-  theLevel: term('level', 'The published value at this frequency.', LEVELS),
-  shareOfLevel: term('there', 'Field at the distance stated over the level.', OURS),
-  metFrom: term('met from', 'Clear distance from which on the field stays below the level.', OURS),
+  publication: term('publication', 'Who states the level, for whom, and over which time it is averaged.', OURS),
+  theLevel: term('level', 'The published value at this frequency, root mean square.', LEVELS),
+  shareOfLevel: term('field over level', 'Largest flux density at the distance stated, as a part of the level.', OURS),
+  metFrom: term(
+    'compliance distance',
+    'Clear distance from which on the field stays below the level; in brackets its band.',
+    TRADE,
+  ),
   metalBetween: term(
     'Metal between the coils',
     'Heat that the field makes in a small object half-way between them; an order of magnitude.',
