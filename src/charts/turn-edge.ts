@@ -39,12 +39,46 @@ export interface WindingOutline {
   readonly halfHeightMm: number;
 }
 
+/** Directions in which the edge of a spiral is looked for. */
+const DIRECTIONS = 360;
+
+/**
+ * The outer or inner edge of a wire that runs round the middle many times: in each direction its farthest or nearest
+ * crossing. Null where some direction meets no wire, as from the middle of a path that does not run round it.
+ */
+function edgeOfSpiral(line: Float64Array, side: 'outer' | 'inner'): Float64Array | null {
+  const count = line.length / 2;
+  const edge = new Float64Array(2 * DIRECTIONS);
+  for (let d = 0; d < DIRECTIONS; d += 1) {
+    const angle = (2 * Math.PI * d) / DIRECTIONS;
+    const [ux, uy] = [Math.cos(angle), Math.sin(angle)];
+    let found = Number.NaN;
+    for (let i = 0; i < count; i += 1) {
+      const j = (i + 1) % count;
+      const [x0, y0, x1, y1] = [line[2 * i], line[2 * i + 1], line[2 * j], line[2 * j + 1]];
+      const [above0, above1] = [ux * y0 - uy * x0, ux * y1 - uy * x1];
+      if (above0 < 0 === above1 < 0) continue;
+      const t = above0 / (above0 - above1);
+      const r = ux * (x0 + t * (x1 - x0)) + uy * (y0 + t * (y1 - y0));
+      if (r > 0 && !(side === 'outer' ? r <= found : r >= found)) found = r;
+    }
+    if (Number.isNaN(found)) return null;
+    edge[2 * d] = found * ux;
+    edge[2 * d + 1] = found * uy;
+  }
+  return edge;
+}
+
+/** Edges as they are drawn: of a spiral that around all of it, not the wire itself, which would hide what it lies on. */
 export function windingOutline(winding: Winding): WindingOutline {
   const half = (conductorWidth(winding.spec.conductor) * 1000) / 2;
   const perLayer = winding.turns.filter((turn) => turn.z === winding.turns[0].z);
+  const outer = turnEdgeMm(perLayer[0], half);
+  const inner = turnEdgeMm(perLayer[perLayer.length - 1], -half);
+  const spiral = winding.spec.winding === 'spiral';
   return {
-    outerMm: turnEdgeMm(perLayer[0], half),
-    innerMm: turnEdgeMm(perLayer[perLayer.length - 1], -half),
+    outerMm: (spiral ? edgeOfSpiral(outer, 'outer') : null) ?? outer,
+    innerMm: (spiral ? edgeOfSpiral(inner, 'inner') : null) ?? inner,
     halfWidthMm: winding.halfWidth * 1000,
     halfHeightMm: winding.halfHeight * 1000,
   };

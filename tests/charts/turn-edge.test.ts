@@ -37,6 +37,49 @@ function reach(points: Float64Array, axis: 0 | 1): number {
 }
 
 describe('the edges of a winding', () => {
+  test('of a spiral run once round all of it: between its sizes and one pitch less', () => {
+    for (const outline of [
+      { shape: 'circle', outerDiameter: 40e-3, innerDiameter: 16e-3 },
+      {
+        shape: 'roundedRectangle',
+        outerWidth: 46e-3,
+        outerHeight: 33e-3,
+        innerWidth: 28e-3,
+        innerHeight: 15e-3,
+        outerCornerRadius: 10e-3,
+        innerCornerRadius: 2e-3,
+      },
+    ] as const) {
+      const wound = windCoil({
+        outline,
+        turns: 8,
+        layers: 1,
+        layerPitch: 1e-3,
+        filars: 1,
+        winding: 'spiral',
+        conductor: { kind: 'trace', width: 0.6e-3, thickness: 35e-6 },
+      });
+      const { outerMm, innerMm, halfWidthMm } = windingOutline(wound);
+      const [outer, inner] = outline.shape === 'circle' ? [20, 8] : [23, 14];
+      const pitch = (outer - inner) / 7;
+      expect(reach(outerMm, 0)).toBeGreaterThan(outer - pitch);
+      expect(reach(outerMm, 0)).toBeLessThanOrEqual(outer + 1e-3);
+      expect(reach(outerMm, 0)).toBeCloseTo(halfWidthMm, 0);
+      expect(reach(innerMm, 0)).toBeGreaterThan(inner - 1e-3);
+      expect(reach(innerMm, 0)).toBeLessThan(inner + pitch);
+      for (const line of [outerMm, innerMm]) {
+        let turned = 0;
+        for (let i = 0; i < line.length; i += 2) {
+          const j = (i + 2) % line.length;
+          turned += Math.atan2(
+            line[i] * line[j + 1] - line[i + 1] * line[j],
+            line[i] * line[j] + line[i + 1] * line[j + 1],
+          );
+        }
+        expect(turned).toBeCloseTo(2 * Math.PI, 6);
+      }
+    }
+  });
   test('of a circle are its stated diameters', () => {
     const { outerMm, innerMm } = windingOutline(circle);
     expect(reach(outerMm, 0)).toBeCloseTo(22, 6);
