@@ -189,7 +189,8 @@ export interface LineSweep {
   readonly receiverInductanceH: Float64Array;
   readonly efficiency: Float64Array;
   readonly frequencyHz: Float64Array;
-  readonly states: readonly LinkState[];
+  /** null where the pose cannot be, or not be solved; its numbers are NaN. */
+  readonly states: readonly (LinkState | null)[];
   readonly demandA: number;
   /** Made from a rough link model: to be replaced. */
   readonly firstLook?: boolean;

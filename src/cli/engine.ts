@@ -1,7 +1,7 @@
 import type { Outcome, Progress } from '../engine/types.ts';
 import type { GivenOptions } from './options.ts';
 import { tellFaults } from './read-design.ts';
-import { EXIT, harmless, type Terminal } from './terminal.ts';
+import { EXIT, harmless, jsonText, type Terminal } from './terminal.ts';
 
 /** Progress of long work on standard error: rewritten in place on a terminal, silent elsewhere. */
 export function showProgress(): (progress: Progress) => void {
@@ -13,10 +13,17 @@ export function showProgress(): (progress: Progress) => void {
   };
 }
 
+/** Tells what did not converge. @returns the exit code. */
+export function tellNotConverged(message: string, given: GivenOptions, terminal: Terminal): number {
+  const line = message.replace(/[\r\n]+/g, ' ');
+  terminal.err(`${line}\n`);
+  if (given.values.has('json')) terminal.out(`${jsonText({ ok: false, faults: [], message: line })}\n`);
+  return EXIT.notConverged;
+}
+
 /** Tells why the engine gave no value. @returns the exit code. */
 export function tellFailure(outcome: Outcome<unknown>, given: GivenOptions, terminal: Terminal): number {
   if (outcome.ok) return EXIT.done;
   if (outcome.faults.length > 0) return tellFaults(outcome.faults, given, terminal);
-  terminal.err(`${outcome.message.replace(/[\r\n]+/g, ' ')}\n`);
-  return EXIT.notConverged;
+  return tellNotConverged(outcome.message, given, terminal);
 }

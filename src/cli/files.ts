@@ -1,11 +1,31 @@
-import { closeSync, fstatSync, mkdirSync, openSync, readSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import {
+  accessSync,
+  closeSync,
+  constants,
+  fstatSync,
+  mkdirSync,
+  openSync,
+  readSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
 import { DESIGN_LIMITS } from '../design/defaults.ts';
 import { safeText } from '../numerics/errors.ts';
+import type { GivenOptions } from './options.ts';
+import { UsageError } from './terminal.ts';
 
 /** A file that cannot be read or written, in one line. */
 export class FileError extends Error {
   override readonly name = 'FileError';
+  readonly file: string;
+  /** What is wrong with it, in words. */
+  readonly why: string;
+  constructor(file: string, why: string) {
+    super(`${safeText(file, 200)}: ${why}.`);
+    this.file = safeText(file, 200);
+    this.why = why;
+  }
 }
 
 const REASONS: Readonly<Record<string, string>> = Object.freeze({
@@ -22,7 +42,7 @@ const REASONS: Readonly<Record<string, string>> = Object.freeze({
 
 function fileError(name: string, error: unknown): FileError {
   const code = (error as NodeJS.ErrnoException).code ?? '';
-  return new FileError(`${safeText(name, 200)}: ${REASONS[code] ?? `it cannot be used (${code || String(error)})`}.`);
+  return new FileError(name, REASONS[code] ?? `it cannot be used (${code || String(error)})`);
 }
 
 /** A character of UTF-8 has at most four bytes. */
@@ -30,7 +50,7 @@ const LARGEST_BYTES = 4 * DESIGN_LIMITS.fileBytes;
 
 /** Text of a file; `-` is standard input. Reads no more than a design can be, however long it goes on. @throws FileError */
 export function readText(name: string): string {
-  const refuse = (why: string): FileError => new FileError(`${safeText(name, 200)}: ${why}.`);
+  const refuse = (why: string): FileError => new FileError(name, why);
   let file = 0;
   try {
     if (name !== '-') {
@@ -71,11 +91,43 @@ function readSome(file: number, into: Buffer): number {
   }
 }
 
-/** Writes texts into a directory, which is made where it is missing. @returns the paths. @throws FileError */
+/** Makes a directory and those above it. Not by the `recursive` of Node, which never ends where a file system makes none. */
+function makeDirectory(path: string): void {
+  try {
+    mkdirSync(path);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'EEXIST' && statSync(path).isDirectory()) return;
+    if (code !== 'ENOENT' || dirname(path) === path) throw error;
+    makeDirectory(dirname(path));
+    mkdirSync(path);
+  }
+}
+
+/**
+ * The directory of `--out`, made where it is missing; undefined where none was asked for. Called before long work, so that
+ * nothing is lost to a place that takes no files.
+ *
+ * @throws FileError, UsageError
+ */
+export function outDirectory(given: GivenOptions): string | undefined {
+  const directory = given.values.get('out')?.[0];
+  if (directory === undefined) return undefined;
+  if (directory.trim() === '') throw new UsageError('Option --out needs the name of a directory; received nothing.');
+  try {
+    makeDirectory(resolve(directory));
+    accessSync(directory, constants.W_OK);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') throw new FileError(directory, 'it cannot be made there');
+    throw fileError(directory, error);
+  }
+  return directory;
+}
+
+/** Writes texts into a directory. @returns the paths. @throws FileError */
 export function writeTexts(directory: string, texts: Readonly<Record<string, string>>): string[] {
   let current = directory;
   try {
-    mkdirSync(directory, { recursive: true });
     return Object.entries(texts).map(([name, text]) => {
       current = join(directory, name);
       writeFileSync(current, text);

@@ -9,7 +9,7 @@ import type { GivenOptions } from './options.ts';
 import { EXIT, jsonText, type Terminal } from './terminal.ts';
 
 /** How many faults are printed before the rest is counted. */
-const FAULTS_SHOWN = 20;
+export const FAULTS_SHOWN = 20;
 
 /** The design of the first file with `--set` applied, wound for a test; or its faults. @throws FileError, UsageError */
 export async function readDesign(given: GivenOptions): Promise<DesignResult> {

@@ -3,7 +3,7 @@ import { COMMANDS } from './commands.ts';
 import { FileError } from './files.ts';
 import { commandHelp, generalHelp } from './help.ts';
 import { readOptions } from './options.ts';
-import { EXIT, guarded, type Terminal, UsageError } from './terminal.ts';
+import { EXIT, guarded, jsonText, type Terminal, UsageError } from './terminal.ts';
 
 const HELP = { value: null, help: 'this text' };
 
@@ -40,6 +40,12 @@ async function dispatch(words: readonly string[], terminal: Terminal): Promise<n
   return (await entry.load())(given, terminal);
 }
 
+/** Whether a failure is to stand as an object on standard output too, as faults of the design do. */
+function wantsJson(words: readonly string[]): boolean {
+  const end = words.indexOf('--');
+  return words.slice(0, end < 0 ? undefined : end).includes('--json');
+}
+
 /**
  * Runs one command.
  *
@@ -53,6 +59,13 @@ export async function run(words: readonly string[], unguarded: Terminal): Promis
   } catch (error) {
     if (error instanceof FileError) {
       terminal.err(`${error.message}\n`);
+      const fault = {
+        code: 'unusable-file',
+        path: error.file,
+        required: 'a file that can be used',
+        received: error.why,
+      };
+      if (wantsJson(words)) terminal.out(`${jsonText({ ok: false, faults: [fault] })}\n`);
       return EXIT.wrongDesign;
     }
     if (!(error instanceof UsageError)) throw error;

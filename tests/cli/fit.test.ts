@@ -10,7 +10,11 @@ import { tell } from './capture.ts';
 const directory = mkdtempSync(join(tmpdir(), 'offcentre-fit-'));
 const file = join(directory, 'bench.json');
 const csv = join(directory, 'bench.csv');
-writeFileSync(file, JSON.stringify(documentOf(airDesign())));
+const bench = documentOf(airDesign());
+const { overvoltageV: _, ...regulator } = bench.receiver.pickup.regulator;
+// One value is not given, so that it can be seen to stay a guess.
+const receiver = { ...bench.receiver, pickup: { ...bench.receiver.pickup, regulator } };
+writeFileSync(file, JSON.stringify({ ...bench, receiver }));
 
 test('readings of a CSV file are fitted: text, JSON with each value and residual, sheets', {
   timeout: 240_000,
@@ -42,7 +46,11 @@ test('readings of a CSV file are fitted: text, JSON with each value and residual
   expect(report.optima.length).toBeGreaterThan(0);
   expect(report.ensemble).toBeUndefined();
   const fitted = readFileSync(join(folder, 'fitted-design.json'), 'utf8');
-  expect(parseDesign(JSON.parse(fitted)).ok).toBe(true);
+  const read = parseDesign(JSON.parse(fitted));
+  expect(read.ok && read.defaultsTaken.filter((path) => !path.startsWith('readings'))).toEqual([
+    'receiver.pickup.regulator.overvoltageV',
+  ]);
+  expect(fitted.endsWith('\n')).toBe(true);
   const { changes } = report.takeOver;
   expect(changes.length).toBeGreaterThan(0);
   for (const { path, to } of changes) {
@@ -58,7 +66,7 @@ test('a row with a fault is told by row and column', async () => {
   writeFileSync(csv, 'supply V;supply A;gap mm\n5;0,5;5\n5;oops;5\n');
   const { code, err, out } = await tell('fit', file, '--readings', csv, '--json');
   expect(code).toBe(1);
-  expect(err).toBe('row 3, supply current: must be a number from 0 to 100 A; received "oops".\n');
+  expect(err).toBe(`${csv}: row 3, supply current: must be a number from 0 to 100 A; received "oops".\n`);
   expect(JSON.parse(out)).toMatchObject({ ok: false, faults: [{ row: 3 }] });
 });
 

@@ -5,6 +5,7 @@ import fc from 'fast-check';
 import { describe, expect, test, vi } from 'vitest';
 import { COMMANDS } from '../../src/cli/commands.ts';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
+import { LEAST } from '../design/least.ts';
 import { file, freshDirectory, tell } from './capture.ts';
 
 // The first use of a command compiles what it imports, which takes seconds on a busy machine.
@@ -68,6 +69,8 @@ describe('wrong usage: exit 2, one line and a pointer', () => {
       ['along', demo, '--axis', 'gap', '--from', '0'],
       /^Option --from must be a number from 0\.05 to 1000 mm; received "0"\.$/,
     ],
+    [['along', demo, '--from', '20'], /^Option --from \(20\) must be less than --to \(17\.7 by default\)\.$/],
+    [['along', demo, '--to', '1'], /^Option --from \(1\.967 by default\) must be less than --to \(1\)\.$/],
     [['along', demo, '--from', '9', '--to', '3'], /^Option --from \(9\) must be less than --to \(3\)\.$/],
   ])('%j', async (words, line) => {
     const told = await tell(...words);
@@ -264,6 +267,32 @@ describe('demo and schema', () => {
     expect((await tell('schema', '--out', directory)).out).toMatch(/^Wrote .*offcentre-design\.schema\.json\n$/);
   });
 
+  test.each(['solve', 'along', 'map', 'hold', 'fit'])(
+    '%s looks at its place before it works: nothing is lost to one that takes no files',
+    async (command) => {
+      const began = process.cpuUsage();
+      const told = await tell(command, demo, '--out', join(demo, 'below'));
+      expect(told.lines).toEqual([`${join(demo, 'below')}: a part of its path is no directory.`]);
+      expect(told.code).toBe(1);
+      expect(told.out).toBe('');
+      const { user, system } = process.cpuUsage(began);
+      expect(user + system).toBeLessThan(1e6);
+      expect((await tell(command, demo, '--out', ' ')).lines[0]).toMatch(/^Option --out needs the name of a directory/);
+    },
+  );
+
+  test('with --json a file that cannot be used is told as an object too', async () => {
+    for (const words of [
+      ['check', 'no-such-file.json', '--json'],
+      ['solve', demo, '--json', '--out', join(demo, 'below')],
+      ['hold', demo, '--placements', 'no-such-file.csv', '--json'],
+    ]) {
+      const told = await tell(...words);
+      expect(told.code).toBe(1);
+      expect(JSON.parse(told.out)).toMatchObject({ ok: false, faults: [{ code: 'unusable-file' }] });
+    }
+  });
+
   test('a place that cannot be written is one line', async () => {
     const told = await tell('demo', '--out', join(demo, 'below'));
     expect(told.code).toBe(1);
@@ -275,5 +304,21 @@ describe('demo and schema', () => {
     const told = await tell('schema');
     expect(JSON.parse(told.out).title).toBe('offcentre-design, version 1');
     expect((await tell('schema', '--json')).out).toBe(told.out);
+  });
+});
+
+describe('along', () => {
+  test('a pose that cannot be has no numbers and no state, and the table says why', async () => {
+    const ferrite = { outline: { shape: 'circle', outerDiameterMm: 44 }, thicknessMm: 1 };
+    const backed = file({ ...LEAST, transmitter: { ...LEAST.transmitter, ferrite } });
+    const words = ['along', backed, '--axis', 'tiltX', '--from', '-60', '--to', '60', '--points', '2'];
+    const told = await tell(...words);
+    expect(told.code).toBe(0);
+    expect(told.out).toMatch(/−60\.0° +– +– +– +– +none\n/);
+    expect(told.out).toMatch(/ {2}none: transmitter and receiver would touch there/);
+    expect(told.out).not.toContain('NaN');
+    const line = JSON.parse((await tell(...words, '--json')).out);
+    expect(line.states).toEqual([null, null]);
+    expect(line.marginPercent).toEqual([null, null]);
   });
 });

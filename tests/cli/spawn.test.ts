@@ -55,6 +55,13 @@ describe('the built command line', () => {
     expect(call(['check', '/dev/zero'])).toMatchObject({ code: 1, err: '/dev/zero: it is a device, not a file.\n' });
   });
 
+  test.runIf(process.platform === 'linux')('a place where no directory can be made ends in a sentence', () => {
+    const words = [launcher, 'demo', '--out', '/proc/nowhere/below'];
+    const result = spawnSync(process.execPath, words, { cwd: root, encoding: 'utf8', timeout: 20_000 });
+    expect(result.stderr).toBe('/proc/nowhere/below: it cannot be made there.\n');
+    expect(result.status).toBe(1);
+  });
+
   test('file names are meant from where the user stands, not from the project folder', () => {
     const words = ['run', '--silent', '--prefix', root, 'offcentre', '--', 'check', basename(demo)];
     const result = spawnSync('npm', words, {

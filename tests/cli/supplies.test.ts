@@ -21,9 +21,12 @@ describe('supplies', () => {
     expect(text).toContain('At 12 V a series capacitor or coil carries more than 50 V peak');
   });
 
-  test.each(['5', '5,x', '5,9,12,15,20', '5,,9', '0,5'])('--volts %s is refused with what is wanted', async (volts) => {
-    const told = await tell('supplies', file(DEMO_DESIGN), '--volts', volts);
-    expect(told.code).toBe(2);
-    expect(told.err).toContain('two to four voltages from 0.5 to 60');
-  });
+  test.each(['5', '5,x', '5,9,12,15,20', '5,,9', '0,5', '5,5', '5 9', '5W,9W'])(
+    '--volts %s is refused with what is wanted',
+    async (volts) => {
+      const told = await tell('supplies', file(DEMO_DESIGN), '--volts', volts);
+      expect(told.code).toBe(2);
+      expect(told.err).toContain('two to four different voltages from 0.5 to 60 V');
+    },
+  );
 });

@@ -14,7 +14,7 @@ import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
 import { chargesCell } from '../margin/pose-answer.ts';
 import type { SweepAxis } from '../types.ts';
 
-/** One point of a line. NaN where the pose cannot be (plates would touch). */
+/** One point of a line. NaN and no state where the pose cannot be (parts would touch) or is too close to be solved. */
 export interface SweepPoint {
   readonly at: number;
   readonly maxOutputA: number;
@@ -27,7 +27,7 @@ export interface SweepPoint {
   readonly receiverInductanceH: number;
   readonly efficiency: number;
   readonly frequencyHz: number;
-  readonly state: LinkState;
+  readonly state: LinkState | null;
 }
 
 const PLACEMENT_KEY = Object.freeze({
@@ -92,7 +92,7 @@ export function sweepPoint(
       receiverInductanceH: none,
       efficiency: none,
       frequencyHz: none,
-      state: 'asleep',
+      state: null,
     };
   }
 }

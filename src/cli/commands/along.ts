@@ -6,7 +6,7 @@ import { linkSidesOf } from '../../design/wind.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { Command } from '../command.ts';
 import { showProgress, tellFailure } from '../engine.ts';
-import { writeTexts } from '../files.ts';
+import { outDirectory, writeTexts } from '../files.ts';
 import { openEngine } from '../open-engine.ts';
 import { type GivenOptions, numberOption } from '../options.ts';
 import { readDesign, tellFaults } from '../read-design.ts';
@@ -73,7 +73,7 @@ function columns(line: LineSweep): readonly (readonly [string, ArrayLike<number 
     ['receiver_inductance_H', line.receiverInductanceH],
     ['efficiency', line.efficiency],
     ['frequency_Hz', line.frequencyHz],
-    ['state', line.states],
+    ['state', line.states.map((state) => state ?? '')],
   ];
 }
 
@@ -86,6 +86,9 @@ export function lineCsv(line: LineSweep): string {
   );
 }
 
+const NO_STATE =
+  'transmitter and receiver would touch there, or come too close to be solved; solve with --set tells why.';
+
 const whole = (value: number) => String(Math.round(value)).replace('-', '−');
 
 function lineText(line: LineSweep, design: Design): string {
@@ -96,11 +99,14 @@ function lineText(line: LineSweep, design: Design): string {
     show(line.coupling[i], '1'),
     show(line.maxOutputA[i], 'A'),
     show(line.marginPercent[i], '%', 2),
-    `${whole(line.marginLowPercent[i])} to ${whole(line.marginHighPercent[i])}`,
-    line.states[i],
+    Number.isNaN(line.marginLowPercent[i])
+      ? '–'
+      : `${whole(line.marginLowPercent[i])} to ${whole(line.marginHighPercent[i])}`,
+    line.states[i] ?? 'none',
   ]);
   const head = [line.axis, 'k', 'most', 'margin', 'band %', 'state'];
-  return `${design.title}: ${show(line.demandA, 'A')} asked for\n${table([head, ...rows], true)}\n`;
+  const note = line.states.includes(null) ? `  none: ${NO_STATE}\n` : '';
+  return `${design.title}: ${show(line.demandA, 'A')} asked for\n${table([head, ...rows], true)}\n${note}`;
 }
 
 /** Margin along a line. */
@@ -114,14 +120,18 @@ export const along: Command = async (given, terminal) => {
   const range = defaultRange(result.design, axis);
   const from = givenFrom ?? range[0];
   const to = givenTo ?? range[1];
-  if (!(from < to)) throw new UsageError(`Option --from (${from}) must be less than --to (${to}).`);
+  if (!(from < to)) {
+    const said = (value: number, by: number | null) =>
+      `${Number(value.toPrecision(4))}${by === null ? ' by default' : ''}`;
+    throw new UsageError(`Option --from (${said(from, givenFrom)}) must be less than --to (${said(to, givenTo)}).`);
+  }
+  const directory = outDirectory(given);
   const engine = openEngine();
   const outcome = await engine.sweep({ design: result.design, axis, from, to, points }, undefined, showProgress());
   engine.dispose();
   if (!outcome.ok) return tellFailure(outcome, given, terminal);
   const line = outcome.value;
   const document = `${jsonText({ unit: unitOf(axis), ...line, defaultsTaken: result.defaultsTaken })}\n`;
-  const directory = given.values.get('out')?.[0];
   if (directory !== undefined) {
     const written = writeTexts(directory, { 'along.csv': lineCsv(line), 'along.json': document });
     terminal.err(`Wrote ${written.join(', ')}\n`);

@@ -3,6 +3,7 @@ import { ConvergenceError, InputError } from '../../numerics/errors.ts';
 import { type BareReadings, readBareCircuit, solveBareCircuit } from '../../physics/circuit/bare-circuit.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { Command } from '../command.ts';
+import { tellNotConverged } from '../engine.ts';
 import { readText } from '../files.ts';
 import { tellFaults } from '../read-design.ts';
 import { table } from '../table.ts';
@@ -47,7 +48,6 @@ export const circuit: Command = async (given, terminal) => {
   } catch (error) {
     if (error instanceof InputError) return tellFaults(error.faults, given, terminal);
     if (!(error instanceof ConvergenceError)) throw error;
-    terminal.err(`${error.message}\n`);
-    return EXIT.notConverged;
+    return tellNotConverged(error.message, given, terminal);
   }
 };

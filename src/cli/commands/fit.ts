@@ -4,16 +4,16 @@ import type { FitReport, FittedValue } from '../../analysis/prove/fit-report.ts'
 import type { Quantity } from '../../analysis/prove/meter-accuracy.ts';
 import { parseReadings, rowFaultLine } from '../../analysis/prove/readings-table.ts';
 import type { OffsetMap } from '../../analysis/types.ts';
-import { documentOf, parseDesign } from '../../design/resolve.ts';
+import { documentAsGiven, documentOf, parseDesign } from '../../design/resolve.ts';
 import type { Design } from '../../design/types.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { UnitName } from '../../units/unit-table.ts';
 import type { Command } from '../command.ts';
 import { showProgress, tellFailure } from '../engine.ts';
-import { readText, writeTexts } from '../files.ts';
+import { outDirectory, readText, writeTexts } from '../files.ts';
 import { openEngine } from '../open-engine.ts';
 import { type GivenOptions, numberOption } from '../options.ts';
-import { readDesign, tellFaults } from '../read-design.ts';
+import { FAULTS_SHOWN, readDesign, tellFaults } from '../read-design.ts';
 import { table } from '../table.ts';
 import { EXIT, jsonText, type Terminal } from '../terminal.ts';
 
@@ -171,12 +171,15 @@ function withReadings(design: Design, given: GivenOptions, terminal: Terminal): 
   if (file === undefined) return design;
   const { readings, faults } = parseReadings(readText(file));
   if (faults.length > 0) {
-    for (const fault of faults.slice(0, 20)) terminal.err(`${rowFaultLine(fault)}\n`);
+    for (const fault of faults.slice(0, FAULTS_SHOWN)) terminal.err(`${file}: ${rowFaultLine(fault)}\n`);
+    if (faults.length > FAULTS_SHOWN) terminal.err(`... and ${faults.length - FAULTS_SHOWN} more faults.\n`);
     if (given.values.has('json')) terminal.out(`${jsonText({ ok: false, faults })}\n`);
     return EXIT.wrongDesign;
   }
   const parsed = parseDesign({ ...documentOf(design), readings });
-  return parsed.ok ? { ...parsed.design, assumed: design.assumed ?? [] } : tellFaults(parsed.faults, given, terminal);
+  if (!parsed.ok) return tellFaults(parsed.faults, given, terminal);
+  const others = (design.assumed ?? []).filter((path) => !path.startsWith('readings'));
+  return { ...parsed.design, assumed: [...others, ...parsed.defaultsTaken] };
 }
 
 /** Fits the bench readings of a design. */
@@ -186,6 +189,7 @@ export const fit: Command = async (given, terminal) => {
   if (!result.ok) return tellFaults(result.faults, given, terminal);
   const design = withReadings(result.design, given, terminal);
   if (typeof design === 'number') return design;
+  const directory = outDirectory(given);
   const engine = openEngine();
   try {
     const options = {
@@ -202,11 +206,10 @@ export const fit: Command = async (given, terminal) => {
       map = mapped.value;
     }
     const document = jsonOf(report, map);
-    const directory = given.values.get('out')?.[0];
     if (directory !== undefined) {
       const written = writeTexts(directory, {
         'fit.json': document,
-        [FITTED_FILE]: jsonText(withChanges(documentOf(design), report.takeOver.changes)),
+        [FITTED_FILE]: `${jsonText(withChanges(documentAsGiven(design), report.takeOver.changes))}\n`,
         ...benchSheets(design),
       });
       terminal.err(`Wrote ${written.join(', ')}\n`);

@@ -16,15 +16,12 @@ import { InputError } from '../../numerics/errors.ts';
 import { formatQuantity } from '../../units/format.ts';
 import type { Command } from '../command.ts';
 import { showProgress, tellFailure } from '../engine.ts';
-import { readText, writeTexts } from '../files.ts';
+import { outDirectory, readText, writeTexts } from '../files.ts';
 import { openEngine } from '../open-engine.ts';
 import type { GivenOptions } from '../options.ts';
-import { readDesign, tellFaults } from '../read-design.ts';
+import { FAULTS_SHOWN, readDesign, tellFaults } from '../read-design.ts';
 import { table } from '../table.ts';
 import { EXIT, jsonText, type Terminal } from '../terminal.ts';
-
-/** Faults of a file of placements that are printed. */
-const FAULTS_SHOWN = 20;
 
 const mm = (value: number | null): string =>
   value === null ? 'none' : formatQuantity(value, 'mm', { space: ' ', fixedUnit: true });
@@ -180,12 +177,12 @@ export const hold: Command = async (given, terminal) => {
   if (!result.ok) return tellFaults(result.faults, given, terminal);
   const design = withPlacements(result.design, given, terminal);
   if (typeof design === 'number') return design;
+  const directory = outDirectory(given);
   const engine = openEngine();
   const outcome = await engine.hold(design, undefined, showProgress());
   engine.dispose();
   if (!outcome.ok) return tellFailure(outcome, given, terminal);
   const document = `${jsonText(outcome.value, 0)}\n`;
-  const directory = given.values.get('out')?.[0];
   if (directory !== undefined) {
     const written = writeTexts(directory, holdTexts(outcome.value, design, document, terminal));
     terminal.err(`Wrote ${written.join(', ')}\n`);

@@ -8,7 +8,7 @@ import type { Design } from '../../design/types.ts';
 import { formatBand, formatQuantity } from '../../units/format.ts';
 import type { Command } from '../command.ts';
 import { showProgress, tellFailure } from '../engine.ts';
-import { writeTexts } from '../files.ts';
+import { outDirectory, writeTexts } from '../files.ts';
 import { openEngine } from '../open-engine.ts';
 import { numberOption } from '../options.ts';
 import { readDesign, tellFaults } from '../read-design.ts';
@@ -44,12 +44,12 @@ export const map: Command = async (given, terminal) => {
   const result = await readDesign(given);
   if (!result.ok) return tellFaults(result.faults, given, terminal);
   const { design, defaultsTaken } = result;
+  const directory = outDirectory(given);
   const engine = openEngine();
   const outcome = await engine.map({ design, points, spanMm }, undefined, showProgress());
   engine.dispose();
   if (!outcome.ok) return tellFailure(outcome, given, terminal);
   const document = `${jsonText({ ...mapDocument(outcome.value, design.title), defaultsTaken }, 0)}\n`;
-  const directory = given.values.get('out')?.[0];
   if (directory !== undefined) {
     const shapes = planShapes(design, outcome.value);
     const written = writeTexts(directory, {

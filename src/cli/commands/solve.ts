@@ -15,7 +15,7 @@ import { formatBand, formatQuantity } from '../../units/format.ts';
 import type { UnitName } from '../../units/unit-table.ts';
 import type { Command } from '../command.ts';
 import { tellFailure } from '../engine.ts';
-import { writeTexts } from '../files.ts';
+import { outDirectory, writeTexts } from '../files.ts';
 import { readDesign, tellFaults } from '../read-design.ts';
 import { table } from '../table.ts';
 import { EXIT, jsonText } from '../terminal.ts';
@@ -178,6 +178,7 @@ export function solveDocument(
 export const solve: Command = async (given, terminal) => {
   const result = await readDesign(given);
   if (!result.ok) return tellFaults(result.faults, given, terminal);
+  const directory = outDirectory(given);
   const engine = createLocalEngine();
   const outcome = await engine.solve(result.design);
   const field = outcome.ok ? await engine.exposure(result.design, outcome.value.operatingPoint) : outcome;
@@ -185,7 +186,6 @@ export const solve: Command = async (given, terminal) => {
   if (!outcome.ok) return tellFailure(outcome, given, terminal);
   if (!field.ok) return tellFailure(field, given, terminal);
   const document = `${jsonText(solveDocument(outcome.value, result.defaultsTaken, field.value))}\n`;
-  const directory = given.values.get('out')?.[0];
   if (directory !== undefined) terminal.err(`Wrote ${writeTexts(directory, { 'solve.json': document }).join(', ')}\n`);
   terminal.out(given.values.has('json') ? document : poseText(outcome.value, result.design, field.value));
   return EXIT.done;

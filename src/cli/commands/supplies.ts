@@ -16,11 +16,15 @@ const USUAL = '5,9,12';
 
 function voltsOf(given: GivenOptions): number[] {
   const text = given.values.get('volts')?.[0] ?? USUAL;
-  const volts = text.split(',').map((part) => (part.trim() === '' ? Number.NaN : Number(part)));
-  const good = volts.length >= 2 && volts.length <= 4 && volts.every((value) => value >= 0.5 && value <= 60);
+  const volts = text.split(',').map((part) => (part.trim() === '' ? Number.NaN : Number(part.replace(/\s*V$/i, ''))));
+  const good =
+    new Set(volts).size === volts.length &&
+    volts.length >= 2 &&
+    volts.length <= 4 &&
+    volts.every((value) => value >= 0.5 && value <= 60);
   if (!good)
     throw new UsageError(
-      `Option --volts must be two to four voltages from 0.5 to 60, such as ${USUAL}; received "${text.slice(0, 40)}".`,
+      `Option --volts must be two to four different voltages from 0.5 to 60 V, such as ${USUAL}; received "${text.slice(0, 40)}".`,
     );
   return volts;
 }
