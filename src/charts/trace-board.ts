@@ -1,8 +1,9 @@
-import { css, html, nothing, svg, type TemplateResult } from 'lit';
+import { html, nothing, svg, type TemplateResult } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, type DragPhase, followPointer } from './drag.ts';
 import { SizedElement } from './sized-element.ts';
+import { traceBoardStyle } from './trace-board-style.ts';
 import {
   added,
   afterSelected,
@@ -15,6 +16,7 @@ import {
   removed,
   type TracedMark,
 } from './trace-marks.ts';
+import { lengthWords, rectangleWords } from './trace-scale-words.ts';
 
 /** New marks, and the step they belong to: the same name goes on with the same step, an empty one is none. */
 export interface TraceChangedDetail {
@@ -37,86 +39,7 @@ const TAP = 5;
  */
 @customElement('oc-trace-board')
 export class TraceBoard extends SizedElement {
-  static override readonly styles = [
-    chartStyle,
-    css`
-      .scroll {
-        position: relative;
-        overflow: auto;
-        max-height: 560px;
-        width: fit-content;
-        max-width: 100%;
-        box-sizing: border-box;
-        border: 1px solid var(--rule);
-      }
-      .scroll:focus-visible {
-        outline: 2px solid var(--ink);
-        outline-offset: 2px;
-      }
-      .sheet {
-        position: relative;
-        width: max-content;
-      }
-      img {
-        display: block;
-      }
-      svg {
-        position: absolute;
-        inset: 0;
-        cursor: crosshair;
-        overflow: hidden;
-      }
-      /* A dark line on a light one: seen on every picture, whatever its colours. */
-      .under,
-      .over {
-        pointer-events: none;
-      }
-      .under {
-        fill: none;
-        stroke: var(--picture-light);
-        stroke-opacity: 0.85;
-        stroke-width: 4;
-        stroke-linejoin: round;
-      }
-      .over {
-        fill: none;
-        stroke: var(--picture-dark);
-        stroke-width: 1.5;
-        stroke-linejoin: round;
-      }
-      .closing {
-        stroke-dasharray: 6 5;
-      }
-      .scale .over {
-        stroke: var(--picture-scale);
-        stroke-width: 2.5;
-      }
-      .handle .knob {
-        fill: var(--picture-light);
-        stroke: var(--picture-dark);
-      }
-      .handle.end .knob {
-        stroke: var(--picture-scale);
-      }
-      .handle.selected .knob {
-        fill: var(--picture-chosen);
-      }
-      .handle .focus {
-        stroke-width: 3;
-      }
-      .handle:focus-visible .focus {
-        stroke: var(--picture-dark);
-        fill: color-mix(in srgb, var(--picture-light) 35%, transparent);
-      }
-      text.scaled {
-        fill: var(--picture-scale);
-        stroke: var(--picture-light);
-        stroke-width: 4px;
-        paint-order: stroke;
-        font-weight: 600;
-      }
-    `,
-  ];
+  static override readonly styles = [chartStyle, traceBoardStyle];
 
   /** Address of the picture, and its size in px. */
   @property() src = '';
@@ -166,12 +89,9 @@ export class TraceBoard extends SizedElement {
     const first = points[0];
     const closing = points.length > 2 && first ? `M${at(points.at(-1)!)}L${at(first)}` : '';
     const scale = this.rectangle ? `M${corners.map(at).join('L')}Z` : `M${at(from)}L${at(to)}`;
-    const sides = this.rectangle
-      ? ([
-          [corners[0], corners[1], this.scaleText],
-          [corners[1], corners[2], this.sideText],
-        ] as const)
-      : ([[from, to, this.scaleText]] as const);
+    const words = this.rectangle
+      ? rectangleWords(corners, zoom, [this.scaleText, this.sideText])
+      : lengthWords(from, to, zoom, this.scaleText);
     return html`<div class="scroll" tabindex="0" role="region" aria-label="The picture, which can be scrolled">
       <div class="sheet">
         <img src=${this.src} width=${width} height=${height} alt="The picture that is traced" draggable="false" />
@@ -179,9 +99,8 @@ export class TraceBoard extends SizedElement {
           <g class="scale">
             <path class="under" d=${scale}></path>
             <path class="over" d=${scale}></path>
-            ${sides.map(
-              ([a, b, text]) =>
-                svg`<text class="scaled" text-anchor="middle" x=${((a[0] + b[0]) / 2) * zoom} y=${((a[1] + b[1]) / 2) * zoom - 9}>${text}</text>`,
+            ${words.map(
+              ([text, [x, y], anchor]) => svg`<text class="scaled" text-anchor=${anchor} x=${x} y=${y}>${text}</text>`,
             )}
           </g>
           ${
