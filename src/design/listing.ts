@@ -1,12 +1,11 @@
-import { receivedText } from './describe.ts';
-import { fieldAt } from './guess.ts';
+import { entryName, fieldWords, ownerWords, partName, valueWords } from './field-words.ts';
 import { formatPath, type PathSegment } from './path.ts';
-import { isPlainObject, noteOf, slotOf } from './schema-node.ts';
+import { isPlainObject } from './schema-node.ts';
 import type { Design } from './types.ts';
 
 export interface ListedInput {
   readonly path: string;
-  /** Which of several it belongs to: a layer's or a load's name; empty where there is one. */
+  /** Which of several it belongs to: a layer's or a load's name, `charging’s cell`; empty where there is one. */
   readonly owner: string;
   /** In words of the trade: `supply voltage`. */
   readonly words: string;
@@ -58,32 +57,24 @@ function collect(
   into: ListedInput[],
 ): void {
   if (value === null || value === undefined) return;
-  const field = fieldAt(at);
-  const node = field === null ? null : slotOf(field).node;
   if (Array.isArray(value) && value.every((entry) => isPlainObject(entry))) {
     value.forEach((entry, i) => {
-      const name = typeof entry.name === 'string' ? entry.name : String(i + 1);
-      collect(entry, [...at, i], [...owner, name], assumed, into);
+      collect(entry, [...at, i], [...owner, entryName(entry, i)], assumed, into);
     });
     return;
   }
   if (isPlainObject(value)) {
+    const part = partName(String(at.at(-1)));
+    const whose = part === null ? owner : [...owner, part];
     for (const [key, below] of Object.entries(value)) {
-      // The name already says whose the others are.
-      if (key === 'name' && owner.length > 0) continue;
-      collect(below, [...at, key], owner, assumed, into);
+      // The name already says whose the others are; so does the kind of a step that has no name.
+      if (owner.length > 0 && (key === 'name' || (key === 'kind' && value.name === undefined))) continue;
+      collect(below, [...at, key], whose, assumed, into);
     }
     return;
   }
   const path = formatPath(at);
-  const label = short((node === null ? '' : noteOf(node).label) || spaced(String(at.at(-1))));
-  const text = Array.isArray(value)
-    ? value.every((entry) => typeof entry === 'string')
-      ? value.join(', ')
-      : receivedText(value, node)
-    : typeof value === 'string'
-      ? spaced(value)
-      : receivedText(value, node);
+  const text = Array.isArray(value) && value.length === 0 ? '' : valueWords(value, at);
   if (text === '') return;
   const key = String(at.at(-1));
   const last = into.at(-1);
@@ -96,8 +87,8 @@ function collect(
   }
   into.push({
     path,
-    owner: owner.join(' '),
-    words: label,
+    owner: ownerWords(owner),
+    words: fieldWords(at),
     text,
     assumed: assumed.has(path),
   });
@@ -105,13 +96,3 @@ function collect(
 
 const keyOf = (path: string): string => path.slice(path.lastIndexOf('.') + 1);
 const parentOf = (path: string): string => path.slice(0, Math.max(0, path.lastIndexOf('.')));
-
-/** A label without what explains it. */
-function short(label: string): string {
-  return (label.split(/[,;:(]/)[0] ?? label).trim();
-}
-
-/** `roundedRectangle` as words. */
-function spaced(word: string): string {
-  return word.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase();
-}

@@ -31,15 +31,44 @@ describe('differences of two designs', () => {
     const other = { shape: 'stadium', outerWidthMm: 46, outerHeightMm: 33, innerWidthMm: 28, innerHeightMm: 15 };
     const found = differences(DEMO_DESIGN, changed('receiver.coil.outline', other));
     expect(found.map(({ path }) => path)).toEqual(['receiver.coil.outline']);
-    expect(found[0]).toMatchObject({ here: 'rounded rectangle', there: 'stadium' });
+    expect(found[0]).toMatchObject({
+      here: 'rounded rectangle, outer width 46 mm, outer height 33 mm, inner width 28 mm',
+      there: 'stadium, outer width 46 mm, outer height 33 mm, inner width 28 mm',
+    });
   });
 
   it('see what one side leaves out', () => {
     const found = differences(DEMO_DESIGN, changed('receiver.metal', null));
-    expect(found).toMatchObject([{ path: 'receiver.metal', here: 'given', there: 'none' }]);
+    expect(found).toMatchObject([
+      {
+        path: 'receiver.metal',
+        here: "thickness 0.5 mm, clear distance from the ferrite's back 1 mm, conductivity 36 MS/m",
+        there: 'none',
+      },
+    ]);
     expect(differences({ ...DEMO_DESIGN, placement: {} }, changed('placement.yawDeg', 4))).toContainEqual(
-      expect.objectContaining({ path: 'placement.yawDeg', here: 'not given', there: '4°' }),
+      expect.objectContaining({ path: 'placement.yawDeg', here: '0° by default', there: '4°' }),
     );
+  });
+
+  it('names the fields of what one side leaves out whole, and leaves out what means nothing', () => {
+    const { placement: _, ...without } = DEMO_DESIGN;
+    const placed = { ...without, placement: { offsetXMm: 3, offsetYMm: 0 } };
+    expect(differences(placed, without)).toEqual([
+      expect.objectContaining({ path: 'placement.offsetXMm', here: '3 mm', there: '0 mm by default' }),
+    ]);
+    expect(takeOver.perform(placed, { path: 'placement.offsetXMm', from: without, words: '' }).placement).toEqual({
+      offsetYMm: 0,
+    });
+  });
+
+  it('call things as a person would', () => {
+    const words = (path: string, value: unknown) => differences(DEMO_DESIGN, changed(path, value)).map((d) => d.words);
+    expect(words('receiver.coil.turns', 12)).toEqual(['receiver, turns in all']);
+    expect(words('demand.loads[2].currentA', 0.2)).toEqual(['charging, current']);
+    expect(words('demand.loads[2].through[1].capacityAh', 2)).toEqual(['charging\u2019s cell, capacity']);
+    const [stack] = differences(DEMO_DESIGN, changed('stack', DEMO_DESIGN.stack?.slice(0, 2)));
+    expect(stack).toMatchObject({ here: 'oak, felt, case wall, air', there: 'oak, felt' });
   });
 
   it('leave a design that holds together where one layer is taken over', () => {

@@ -19,6 +19,20 @@ describe('the list of inputs', () => {
     expect(find('stack[0].thicknessMm')).toMatchObject({ text: '4 mm ± 0.1 mm', owner: 'oak', words: 'thickness' });
   });
 
+  it('names what has no name of its own by what it is', () => {
+    const { groups } = listOf(DEMO_DESIGN);
+    const inputs = groups.flatMap(({ inputs }) => inputs);
+    const find = (path: string) => inputs.find((input) => input.path === path);
+    expect(find('demand.loads[2].through[1].capacityAh')).toMatchObject({
+      owner: 'charging\u2019s cell',
+      words: 'capacity',
+      text: '1.8 Ah',
+    });
+    expect(inputs.map(({ owner }) => owner).filter((owner) => /\d/.test(owner))).toEqual([]);
+    const told = inputs.map(({ owner, words }) => `${owner}: ${words}`);
+    expect(told.filter((line, i) => told.indexOf(line) !== i && !line.startsWith(':'))).toEqual([]);
+  });
+
   it('marks just those that were not given', () => {
     const { design, groups } = listOf(STARTING_POINTS[0]!.document);
     const marked = groups.flatMap(({ inputs }) => inputs.filter(({ assumed }) => assumed).map(({ path }) => path));
