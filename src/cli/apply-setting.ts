@@ -1,7 +1,9 @@
 import { type EditResult, withValueAt } from '../design/edit.ts';
 import { fieldAt } from '../design/guess.ts';
+import { readJsonText } from '../design/json-text.ts';
 import { parsePath } from '../design/path.ts';
 import { noteOf, type SchemaNode, slotOf } from '../design/schema-node.ts';
+import type { FaultDetail } from '../numerics/errors.ts';
 import { UsageError } from './terminal.ts';
 
 /** The text as a JSON value, or undefined where it is none. */
@@ -31,6 +33,13 @@ async function typed(text: string, field: SchemaNode | null): Promise<unknown> {
   return value === undefined ? text : value;
 }
 
+/** Why a value that begins as a list or an object is no JSON, or says a key twice; undefined where there is nothing to say. */
+function jsonFault(text: string, path: string): FaultDetail | undefined {
+  if (!/^\s*[[{]/.test(text)) return undefined;
+  const read = readJsonText(text);
+  return read.ok ? undefined : { ...read.faults[0]!, path };
+}
+
 /**
  * Applies one `--set path=value`. The value is read as the field's type wants it: text as it stands, a number with or
  * without a unit (`4.2`, `4.2 mm`, `0.11 uF`), anything else as JSON.
@@ -45,6 +54,11 @@ export async function applySetting(document: unknown, setting: string): Promise<
       `Option --set needs PATH=VALUE, for example --set transmitter.drive.supplyV=9 or --set "stack[0].thicknessMm=4 mm"; received "${setting.slice(0, 60)}".`,
     );
   }
-  const value = await typed(setting.slice(equals + 1), fieldAt(parsed.segments));
+  const text = setting.slice(equals + 1);
+  const field = fieldAt(parsed.segments);
+  const isText = field !== null && slotOf(field).node.type === 'string';
+  const fault = isText ? undefined : jsonFault(text, setting.slice(0, equals).trim());
+  if (fault !== undefined) return { ok: false, fault };
+  const value = await typed(text, field);
   return withValueAt(document, parsed.segments, value);
 }

@@ -45,6 +45,15 @@ function fileError(name: string, error: unknown): FileError {
   return new FileError(name, REASONS[code] ?? `it cannot be used (${code || String(error)})`);
 }
 
+/** The text, or null where the bytes are another encoding: read as UTF-8 its letters would be lost without a word. */
+function utf8(bytes: Uint8Array): string | null {
+  try {
+    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
+  } catch {
+    return null;
+  }
+}
+
 /** A character of UTF-8 has at most four bytes. */
 const LARGEST_BYTES = 4 * DESIGN_LIMITS.fileBytes;
 
@@ -63,7 +72,11 @@ export function readText(name: string): string {
     for (let size = 0; ; ) {
       const part = Buffer.allocUnsafe(1 << 16);
       const count = readSome(file, part);
-      if (count === 0) return Buffer.concat(parts).toString('utf8');
+      if (count === 0) {
+        const text = utf8(Buffer.concat(parts));
+        if (text === null) throw refuse('it is no text in UTF-8; save it as UTF-8');
+        return text;
+      }
       size += count;
       // A pipe or a device such as /dev/zero need not end.
       if (size > LARGEST_BYTES) throw refuse(`it is too large for a design (over ${LARGEST_BYTES} bytes)`);

@@ -22,9 +22,16 @@ export async function openFile(file: Blob): Promise<OpenedFile> {
   if (file.size > LARGEST_BYTES) {
     return { ok: false, lines: ['That file is far larger than a design can be, so it was not opened.'] };
   }
+  let bytes: ArrayBuffer;
   try {
-    return openText(await file.text());
+    bytes = await file.arrayBuffer();
   } catch {
     return { ok: false, lines: ['That file could not be read from the disk.'] };
+  }
+  try {
+    return openText(new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes));
+  } catch {
+    // Read as UTF-8 all the same, letters of another encoding would be lost without a word.
+    return { ok: false, lines: ['That file is no text in UTF-8. If it is a design, save it as UTF-8.'] };
   }
 }

@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
@@ -112,6 +112,17 @@ describe('wrong files: exit 1, one line a fault', () => {
     else expect(told.lines.length).toBeLessThanOrEqual(20);
   });
 
+  test('a file in another encoding is refused: its letters would be lost without a word', async () => {
+    const text = JSON.stringify({ ...DEMO_DESIGN, title: 'Größe' });
+    const name = file('');
+    for (const bytes of [Buffer.from(text, 'latin1'), Buffer.from(`\ufeff${text}`, 'utf16le')]) {
+      writeFileSync(name, bytes);
+      expect((await tell('check', name)).lines).toEqual([`${name}: it is no text in UTF-8; save it as UTF-8.`]);
+    }
+    writeFileSync(name, `\ufeff${text}`);
+    expect((await tell('check', name)).out).toMatch(/^Größe: the design is sound/);
+  });
+
   test('more than twenty faults are counted, not listed', async () => {
     const stack = Array.from({ length: 30 }, () => ({ name: '', thicknessMm: -1 }));
     const told = await tell('check', broken(['stack', stack]));
@@ -195,6 +206,18 @@ describe('--set', () => {
     [
       'transmitter.drive.bridge=ful',
       'transmitter.drive.bridge: must be one of "full", "half"; received "ful". Did you mean "full"?',
+    ],
+    [
+      'stack=[{"name":"a","thicknessMm":4}',
+      'stack: must be JSON: "," or "]" is expected at line 1, column 30; received the end of the file.',
+    ],
+    [
+      'transmitter.drive.unknown=[supply]',
+      'transmitter.drive.unknown: must be JSON: a value is expected at line 1, column 2; received "supply]".',
+    ],
+    [
+      'stack=[{"name":"a","name":"b","thicknessMm":4}]',
+      'stack: must be given once; received the key twice in one object.',
     ],
     [
       'placement.gapMm=8',

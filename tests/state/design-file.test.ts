@@ -31,6 +31,20 @@ test('a huge file is refused before it is read', async () => {
   expect(opened.ok ? '' : opened.lines[0]).toMatch(/far larger/);
 });
 
+test('a file in another encoding is refused: its letters would be lost without a word', async () => {
+  const text = designText({ ...DEMO_DESIGN, title: 'Größe' });
+  const latin = Uint8Array.from(text, (sign) => sign.charCodeAt(0));
+  const wide = new Uint8Array(Uint16Array.from(`\ufeff${text}`, (sign) => sign.charCodeAt(0)).buffer);
+  for (const bytes of [latin, wide]) {
+    const opened = await openFile(new Blob([bytes]));
+    expect(opened.ok ? '' : opened.lines).toEqual([
+      'That file is no text in UTF-8. If it is a design, save it as UTF-8.',
+    ]);
+  }
+  const marked = await openFile(new Blob(['\ufeff', text]));
+  expect(marked.ok && marked.document.title).toBe('Größe');
+});
+
 test('files are named after the design', () => {
   expect(fileNameOf('Museum audio guide – “shelf” 2', 'json')).toBe('museum-audio-guide-shelf-2.json');
   expect(fileNameOf('../../x', 'csv')).toBe('x.csv');
