@@ -11,8 +11,16 @@ export interface Draft {
 /** By the path of the field. */
 export type Drafts = Readonly<Record<string, Draft>>;
 
+const GAP = 'placement.gapMm';
+
+/** The gap that layers make, where there are any. */
+function stackGap({ stack }: DesignDocument): number | null {
+  return stack && stack.length > 0 ? stack.reduce((sum, layer) => sum + layer.thicknessMm, 0) : null;
+}
+
 /** Whether a path means the same place in both documents and the same stands there. */
 function untouched(path: string, before: DesignDocument, after: DesignDocument): boolean {
+  if (path === GAP && stackGap(before) !== stackGap(after)) return false;
   const parsed = parsePath(path);
   if (!parsed.ok) return false;
   for (let depth = 1; depth <= parsed.segments.length; depth++) {

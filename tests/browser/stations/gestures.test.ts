@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { page } from 'vitest/browser';
 import { DEMO_DESIGN } from '../../../src/design/demo.ts';
 import type { DesignDocument } from '../../../src/design/schema.ts';
-import { answered, deep, drag, type MountedApp, mountApp, press, settled } from './mount-app.ts';
+import { answered, deep, drag, type MountedApp, mountApp, press, settled, type } from './mount-app.ts';
 
 /** Between the marks that drags and keys go to. */
 const UNEVEN: DesignDocument = {
@@ -185,5 +185,29 @@ describe('a gap below the marks', () => {
     await press(part(chart, selector), 'ArrowUp');
     expect(placement().gapMm).toBeGreaterThan(0.06);
     expect(placement().gapMm).toBeLessThan(0.7);
+  });
+});
+
+describe('refused text in the field of the gap', () => {
+  beforeEach(() => begin(UNEVEN));
+
+  test('goes when the gap gets a value otherwise, and comes back with undo', async () => {
+    const field = () => deep(mounted.app, 'oc-dimension[slot="gap"]');
+    const said = () => field().shadowRoot?.querySelector('input')?.value.replace(/\s/g, ' ') ?? '';
+    await type(field(), 'wide');
+    await vi.waitFor(() => expect(store().faults.value).toHaveLength(1), { timeout: 20_000 });
+    // Another number that the layers do not make leaves it.
+    await press(part('oc-margin-map', '.handle.ring'), 'ArrowRight');
+    expect(said()).toBe('wide');
+    await press(part('oc-side-view', '.handle.layer'), 'ArrowUp');
+    expect(store().faults.value).toEqual([]);
+    expect(said()).toBe('6.03 mm');
+    store().undo();
+    await settled(document);
+    expect(said()).toBe('wide');
+    expect(store().faults.value).toHaveLength(1);
+    await press(part('#against-gap', '.handle.marker'), 'ArrowRight');
+    expect(store().faults.value).toEqual([]);
+    expect(said()).toBe('6.03 mm');
   });
 });
