@@ -54,7 +54,15 @@ export default defineConfig(({ mode }) =>
         plugins: [precachePlugin()],
         cacheDir: '../node_modules/.vite',
         preview: { headers: HEADERS },
-        build: { target: 'es2022', outDir: '../dist/page', emptyOutDir: true, modulePreload: { polyfill: false } },
+        build: {
+          target: 'es2022',
+          outDir: '../dist/page',
+          emptyOutDir: true,
+          modulePreload: { polyfill: false },
+          // kB before compression. The largest script is the 3-D view: nearly all of it is three.js, whose renderer comes in
+          // one piece, and it is fetched only when that view is first shown. tests/page/size.test.ts holds what is fetched.
+          chunkSizeWarningLimit: 620,
+        },
         worker: { format: 'es' as const },
         optimizeDeps: {
           include: [
