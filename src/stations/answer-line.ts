@@ -28,6 +28,12 @@ export function amperes(value: number): string {
   return formatQuantity(value, 'A', { digits: value < 1 ? 2 : 3, space: NBSP, fixedUnit: true });
 }
 
+/** A coupling factor: three decimals, with a true minus and none before nought. */
+function factor(k: number): string {
+  const text = Math.abs(k).toFixed(3);
+  return k < 0 && Number(text) > 0 ? `\u2212${text}` : text;
+}
+
 function percent(value: number): string {
   return `${Math.round(value)}${NBSP}%`;
 }
@@ -36,6 +42,13 @@ function percent(value: number): string {
 function bandMm(low: number, high: number): AnswerSpan[] {
   if (!(high - low >= 0.1)) return [];
   return [{ text: ` (${low.toFixed(1)}${RANGE}${high.toFixed(1)})`, tone: 'uncertain' }];
+}
+
+/** ` (0.90–1.12)`, as many digits as the current itself; nothing where the ends print alike. */
+function bandAmperes(low: number, high: number): AnswerSpan[] {
+  const bare = (value: number): string => amperes(value).replace(`${NBSP}A`, '');
+  if (bare(low) === bare(high)) return [];
+  return [{ text: ` (${bare(low)}${RANGE}${bare(high)})`, tone: 'uncertain' }];
 }
 
 /** The text of an answer without its tones: for screen readers and tests. */
@@ -57,6 +70,15 @@ export function gapReachMm(sweep: LineSweep, marginPercent = 0): number | null {
     last = at[i];
   }
   return last === null ? null : Number.POSITIVE_INFINITY;
+}
+
+/** Band of the largest gap: the crossings of the margin's own ends. Open above where the upper one does not cross. */
+function apartBand(sweep: LineSweep, wanted: number): AnswerSpan[] {
+  const end = (marginPercent: Float64Array): number => gapReachMm({ ...sweep, marginPercent }, wanted) ?? 0;
+  const low = end(sweep.marginLowPercent);
+  const high = end(sweep.marginHighPercent);
+  if (Number.isFinite(high)) return bandMm(low, high);
+  return Number.isFinite(low) ? [{ text: ` (${low.toFixed(1)} or more)`, tone: 'uncertain' }] : [];
 }
 
 function peakSpans(map: OffsetMap, demand: Demand): AnswerSpan[] {
@@ -116,7 +138,9 @@ export function placeAnswer(from: PlaceSources): AnswerSpan[] {
   const apart = from.gapCentred ? gapReachMm(from.gapCentred, wanted) : null;
   if (apart !== null && apart >= map.gapMm) {
     const far = Number.isFinite(apart) ? mm(apart) : `more than ${mm(from.gapCentred?.at.at(-1) ?? 0)}`;
-    spans.push(plainSpan(', or centred up to '), strong(far), plainSpan(' apart'));
+    spans.push(plainSpan(', or centred up to '), strong(far));
+    if (from.gapCentred) spans.push(...apartBand(from.gapCentred, wanted));
+    spans.push(plainSpan(' apart'));
   }
   spans.push(plainSpan('.'));
   if (map.wakeReachMm < map.holdReachMm - 0.05 && map.wakeReachMm < reach.value) {
@@ -211,13 +235,13 @@ function centreValue(map: OffsetMap, values: Float64Array): number {
 function direction(deg: number): string {
   const turned = ((deg % 360) + 360) % 360;
   const names = [
-    '+x',
+    'towards +x',
     'between +x and +y',
-    '+y',
+    'towards +y',
     'between +y and −x',
-    '−x',
+    'towards −x',
     'between −x and −y',
-    '−y',
+    'towards −y',
     'between −y and +x',
   ];
   return names[Math.round(turned / 45) % 8];
@@ -232,7 +256,7 @@ export function placeWhy(from: PlaceSources): string {
     : '';
   const first = `What gives out first is ${limitWords(pose.margin.limitedBy)}.${several}`;
   if (map.reachMm.value <= 0) return first;
-  return `Tightest towards ${direction(map.tightestDeg)}. ${first}`;
+  return `Tightest ${direction(map.tightestDeg)}. ${first}`;
 }
 
 /** Beside the ring: margin and current where the receiver lies, quick while it is dragged. */
@@ -255,12 +279,14 @@ export function pairAnswer(from: PairSources): AnswerSpan[] {
   const { pose, quick, demand } = from;
   if (!pose) return [plainSpan('Working out what the pair can do'), { text: ' …', tone: 'uncertain' }];
   const k = quick?.coupling ?? pose.link.coupling;
+  const band = quick ? null : pose.margin.maxOutputBand;
+  const drawn = band ? bandAmperes(band.low, band.high) : [];
   const margin = quick?.marginPercent ?? pose.margin.marginPercent;
   const current = quick?.maxOutputA ?? pose.margin.maxOutputA;
   const low = pose.link.couplingBand.low;
   const high = pose.link.couplingBand.high;
-  const spans: AnswerSpan[] = [plainSpan('Couples at '), strong(`k${NBSP}${k.toFixed(3)}`)];
-  if (!quick) spans.push({ text: ` (${low.toFixed(3)}${RANGE}${high.toFixed(3)})`, tone: 'uncertain' });
+  const spans: AnswerSpan[] = [plainSpan('Couples at '), strong(`k${NBSP}${factor(k)}`)];
+  if (!quick) spans.push({ text: ` (${factor(low)}${RANGE}${factor(high)})`, tone: 'uncertain' });
   if (!quick) {
     spans.push(
       plainSpan(': at best '),
@@ -272,11 +298,13 @@ export function pairAnswer(from: PairSources): AnswerSpan[] {
   if (margin >= 0) {
     spans.push(
       strong(amperes(current)),
+      ...drawn,
       plainSpan(` can be drawn here, ${percent(margin)} more than the ${amperes(demand.demandA)} asked.`),
     );
   } else {
     spans.push(
       bad(`only ${amperes(current)}`),
+      ...drawn,
       plainSpan(' can be drawn here, '),
       bad(`${percent(-margin)} short`),
       plainSpan(` of the ${amperes(demand.demandA)} asked.`),
@@ -290,7 +318,9 @@ export function pairWhy(from: PairSources): string {
   const link = from.pose?.link;
   if (!link) return '';
   const m = formatQuantity(link.mutualInductanceH, 'H', { error: link.errors.mutualInductanceH, space: NBSP });
-  const bare = link.air.coupling.toFixed(3);
+  const bare = factor(link.air.coupling);
   const f = formatQuantity(link.atFrequencyHz, 'Hz', { space: NBSP });
-  return `Mutual inductance ${m} at ${f}. Without ferrite and metal it would be k ${bare}.`;
+  const { margin } = from.pose as PoseAnswer;
+  const short = margin.marginPercent < 0 ? ` What gives out first is ${limitWords(margin.limitedBy)}.` : '';
+  return `Mutual inductance ${m} at ${f}. Without ferrite and metal it would be k ${bare}.${short}`;
 }

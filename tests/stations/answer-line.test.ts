@@ -79,12 +79,43 @@ describe('Place', () => {
       },
       pose: base.pose,
       quick: null,
-      gapCentred: { ...base.gapCentred, at: Float64Array.of(5, 6, 10), marginPercent: Float64Array.of(60, 40, 0) },
+      gapCentred: {
+        ...base.gapCentred,
+        at: Float64Array.of(5, 6, 10),
+        marginPercent: Float64Array.of(60, 40, 0),
+        marginLowPercent: Float64Array.of(50, 30, -10),
+        marginHighPercent: Float64Array.of(70, 50, 10),
+      },
     });
     expect(text(spans)).toBe(
-      'Holds 0.78 A with 20 % in hand up to 7.1 mm (6.4–7.8) off centre, or centred up to 8.0 mm apart.',
+      'Holds 0.78 A with 20 % in hand up to 7.1 mm (6.4–7.8) off centre, or centred up to 8.0 mm (7.0–9.0) apart.',
     );
     expect(bad(spans)).toEqual([]);
+  });
+
+  test('how far apart is open above where its upper end does not fall within the line', () => {
+    const sweep = (margin: number[], low: number[], high: number[]): LineSweep => ({
+      ...base.gapCentred,
+      at: Float64Array.of(5, 6, 10),
+      marginPercent: Float64Array.from(margin),
+      marginLowPercent: Float64Array.from(low),
+      marginHighPercent: Float64Array.from(high),
+    });
+    const map = {
+      ...base.map,
+      reachMm: { value: 7, low: 7, high: 7 },
+      peakReachMm: [],
+      wakeReachMm: 9,
+      holdReachMm: 9,
+    };
+    const said = (gapCentred: LineSweep): string =>
+      text(placeAnswer({ design, demand, map, pose: base.pose, quick: null, gapCentred }));
+    expect(said(sweep([60, 40, 0], [50, 30, -10], [70, 60, 30]))).toContain('up to 8.0 mm (7.0 or more) apart');
+    expect(said(sweep([60, 40, 30], [50, 30, -10], [70, 60, 50]))).toContain(
+      'up to more than 10.0 mm (7.0 or more) apart',
+    );
+    expect(said(sweep([60, 40, 30], [50, 30, 25], [70, 60, 50]))).toContain('up to more than 10.0 mm apart');
+    expect(said(sweep([60, 40, 0], [10, 5, -10], [70, 50, 10]))).toContain('up to 8.0 mm (0.0–9.0) apart');
   });
 
   test('a peak that ends sooner is bad news; one that reaches farther is not mentioned', () => {
@@ -148,6 +179,10 @@ describe('Place', () => {
       gapCentred: null,
     });
     expect(why).toMatch(/^Tightest towards \+y\. What gives out first is the link/);
+    const aslant = { ...base.map, tightestDeg: -44 };
+    expect(placeWhy({ design, demand, map: aslant, pose: base.pose, quick: null, gapCentred: null })).toMatch(
+      /^Tightest between −y and \+x\./,
+    );
   });
 });
 
@@ -175,12 +210,39 @@ describe('Pair', () => {
     const pose = {
       ...base.pose,
       link: { ...base.pose.link, coupling: 0.528, couplingBand: { value: 0.528, low: 0.52, high: 0.535 } },
-      margin: { ...base.pose.margin, maxOutputA: 0.97, marginPercent: 24.4 },
+      margin: {
+        ...base.pose.margin,
+        maxOutputA: 0.97,
+        maxOutputBand: { value: 0.97, low: 0.71, high: 1.13 },
+        marginPercent: 24.4,
+      },
     };
     expect(text(pairAnswer({ demand, pose, quick: null }))).toBe(
-      'Couples at k 0.528 (0.520–0.535): at best 94 % gets across, and 0.97 A can be drawn here, 24 % more than the 0.78 A asked.',
+      'Couples at k 0.528 (0.520–0.535): at best 94 % gets across, and 0.97 A (0.71–1.13) can be drawn here, 24 % more than the 0.78 A asked.',
     );
     expect(pairWhy({ demand, pose, quick: null })).toContain('Without ferrite and metal');
+  });
+  test('a current that is sure to all its digits has no band; one that falls short has', () => {
+    const margin = { ...base.pose.margin, maxOutputA: 0.5, marginPercent: -36 };
+    const said = (low: number, high: number): string => {
+      const pose = { ...base.pose, margin: { ...margin, maxOutputBand: { value: 0.5, low, high } } };
+      return text(pairAnswer({ demand, pose, quick: null }));
+    };
+    expect(said(0.4999, 0.5001)).toContain('and only 0.50 A can be drawn');
+    expect(said(0.4, 0.56)).toContain('and only 0.50 A (0.40–0.56) can be drawn here, 36 % short');
+    const lacking = { ...base.pose, margin: { ...margin, limitedBy: 'overvoltage' as const } };
+    expect(pairWhy({ demand, pose: lacking, quick: null })).toMatch(/What gives out first is .*overvoltage/);
+    expect(pairWhy({ demand, pose: base.pose, quick: null })).not.toContain('gives out');
+  });
+  test('beyond the coil, where M turns its sign, k has a true minus, and none before nought', () => {
+    const link = {
+      ...base.pose.link,
+      coupling: -0.0132,
+      couplingBand: { value: -0.0132, low: -0.0141, high: -0.0003 },
+    };
+    expect(text(pairAnswer({ demand, pose: { ...base.pose, link }, quick: null }))).toMatch(
+      /^Couples at k −0\.013 \(−0\.014–0\.000\)/,
+    );
   });
   test('while dragging it says what is quick to know', () => {
     const quick = {
