@@ -30,7 +30,7 @@ export interface BoundEnd {
 export interface BoardBounds {
   /** What is not known, and what is taken instead. */
   readonly unknowns: readonly { readonly name: string; readonly assumption: string }[];
-  /** Boards tried, and how many of them carry the demand with the wanted margin at the design's place. */
+  /** Boards tried, the stated one among them, and how many of them carry the demand with the wanted margin at the design's place. */
   readonly boards: number;
   readonly carrying: number;
   readonly demandA: number;
@@ -70,7 +70,8 @@ function placed(design: Design): Placed {
   const charging = chargesCell(design, demandOf(design));
   return {
     unknowns,
-    boards: plausibleBoards(design, unknowns),
+    // What is stated is one of what it may be, usual or not: the interval holds the design's own answer.
+    boards: [{ design: knownBoards(design), words: 'as stated' }, ...plausibleBoards(design, unknowns)],
     electrical,
     current: (of, link) => maxOutput(link, boardsOf(of), { charging }).current,
   };
@@ -148,7 +149,6 @@ export function boardBounds(design: Design, plates: readonly PlateSensitivity[],
     reachMm: { low: end(reaches, -1, false), high: end(reaches, 1, false) },
     alone: unknowns
       .map((unknown) => {
-        // As stated is one of what it may be.
         const amps = [stated, ...plausibleBoards(design, [unknown]).map((board) => current(board.design, electrical))];
         return { name: unknown.name, lowA: Math.min(...amps), highA: Math.max(...amps) };
       })

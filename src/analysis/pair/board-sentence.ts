@@ -9,7 +9,7 @@ export function boundsSentence({ maxOutputA, reachMm, boards, carrying, demandA,
       ? `All ${boards} boards tried carry`
       : carrying === 0
         ? `None of ${boards} boards tried carries`
-        : `${carrying} of ${boards} boards tried carry`;
+        : `${carrying} of ${boards} boards tried ${carrying === 1 ? 'carries' : 'carry'}`;
   const first = alone[0];
   const advice =
     alone.length > 1 && first && first.highA - first.lowA > 0.01 ? ` Find out the ${first.name} first.` : '';

@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import type { LinkModel } from '../../../src/analysis/link/link-model.ts';
 import { poseAnswer } from '../../../src/analysis/margin/pose-answer.ts';
 import { tolerancesOf } from '../../../src/analysis/margin/tolerances.ts';
 import {
@@ -105,10 +106,11 @@ describe('the bounds', () => {
   const design = unknowing(['supply'], ['capacitor']);
   let bounds: BoardBounds;
   let trials: Float64Array;
+  let model: LinkModel;
 
   beforeAll(() => {
     const plan = narrowPlan(design);
-    const model = narrowModel(design, plan, narrowPoses(design, plan, 0, plan.poses));
+    model = narrowModel(design, plan, narrowPoses(design, plan, 0, plan.poses));
     trials = boardTrials(design, model, 0, boardCount(design));
     // In two parts as in one.
     expect(boardTrials(design, model, 2, 4)).toEqual(trials.slice(2 * BOARD_NUMBERS, 4 * BOARD_NUMBERS));
@@ -116,7 +118,8 @@ describe('the bounds', () => {
   });
 
   it('are those of the boards at their ends, solved directly with their own bands', () => {
-    const boards = plausibleBoards(design, boardUnknowns(design, placed()));
+    const stated = { design: knownBoards(design), words: 'as stated' };
+    const boards = [stated, ...plausibleBoards(design, boardUnknowns(design, placed()))];
     for (const [end, side] of [
       [bounds.maxOutputA.low, 'low'],
       [bounds.maxOutputA.high, 'high'],
@@ -145,6 +148,13 @@ describe('the bounds', () => {
     }
     const widths = bounds.alone.map(({ lowA, highA }) => highA - lowA);
     expect(widths).toEqual(widths.toSorted((a, b) => b - a));
+  });
+
+  it('try the stated board too: its own answer lies in the intervals', () => {
+    const known = knownBoards(design);
+    expect(trials[0]).toBeCloseTo(poseAnswer(known, []).margin.maxOutputA, 9);
+    const tried = plausibleBoards(design, boardUnknowns(design, placed()));
+    expect(bounds.boards).toBe(tried.length + 1);
   });
 
   it('are said with their units and what to find out first', () => {
