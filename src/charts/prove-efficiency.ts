@@ -3,6 +3,7 @@ import { customElement, property, query, state } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { type LineFrame, lineFrame } from './line-chart-frame.ts';
 import { curvePieces } from './line-pieces.ts';
+import { lineStrokesStyle } from './line-strokes-style.ts';
 import { type Box, type LabelRequest, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { proveEfficiencyStyle } from './prove-efficiency-style.ts';
@@ -49,7 +50,7 @@ const LEAST_SHOWN = 0.3;
  */
 @customElement('oc-prove-efficiency')
 export class ProveEfficiency extends SizedElement {
-  static override readonly styles = [chartStyle, proveEfficiencyStyle];
+  static override readonly styles = [chartStyle, lineStrokesStyle, proveEfficiencyStyle];
 
   @property({ attribute: false }) curves: readonly ModelCurve[] = [];
   @property({ attribute: false }) points: readonly MeasuredPoint[] = [];

@@ -1,12 +1,6 @@
 import { css } from 'lit';
 
 export const proveValuesStyle = css`
-  .row {
-    fill: var(--grid);
-  }
-  text.name {
-    fill: var(--ink);
-  }
   text.value {
     fill: var(--soft);
   }
@@ -30,9 +24,6 @@ export const proveValuesStyle = css`
   .best {
     stroke: var(--ink);
     stroke-width: 2;
-  }
-  .handle {
-    pointer-events: none;
   }
   :host([stale]) .fitted,
   :host([stale]) .best {

@@ -1,8 +1,10 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
-import { customElement, property, query, state } from 'lit/decorators.js';
+import { customElement, property } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { placed } from './placed.ts';
 import { proveValuesStyle } from './prove-values-style.ts';
+import { RowReading } from './row-reading.ts';
+import { rowReadingStyle } from './row-reading-style.ts';
 import { SizedElement } from './sized-element.ts';
 
 /** One value before and after: places on a scale where the prior's 95 % runs from -1 to 1. */
@@ -35,16 +37,22 @@ const REACH = 1.5;
  */
 @customElement('oc-prove-values')
 export class ProveValues extends SizedElement {
-  static override readonly styles = [chartStyle, proveValuesStyle];
+  static override readonly styles = [chartStyle, rowReadingStyle, proveValuesStyle];
 
   @property({ attribute: false }) bars: readonly ValueBar[] = [];
   /** Room is kept for so many bars before they come. */
   @property({ type: Number }) rows = 1;
   @property({ type: Boolean, reflect: true }) stale = false;
 
-  @state() private _row: number | null = null;
-  @state() private _said = '';
-  @query('.frame') private _frameElement!: HTMLElement;
+  readonly #rows = new RowReading(this, {
+    count: () => this.bars.length,
+    rowAt: (y) => Math.floor(y / ROW),
+    text: (index) => this.bars[index].said,
+    read: (index) => {
+      const detail: ValueReadDetail | null = index === null ? null : { index, text: this.bars[index].said };
+      this.dispatchEvent(new CustomEvent('value-read', { detail, bubbles: true, composed: true }));
+    },
+  });
 
   protected override render(): TemplateResult {
     const width = this.widthPx || 300;
@@ -53,38 +61,24 @@ export class ProveValues extends SizedElement {
     return html`<div
         class="frame"
         style=${placed({ height: `${height}px` })}
-        @pointermove=${this.#onHover}
-        @pointerleave=${this.#leave}
+        @pointermove=${this.#rows.hover}
+        @pointerleave=${this.#rows.leave}
       >
         <svg width=${width} height=${height} role="group" aria-label="Values before and after the fit">
           <g role="img" aria-label=${`Values before and after the fit. ${this.bars.map(({ said }) => said).join('; ')}.`}>
             ${this.bars.map((bar, i) => this.#bar(bar, i, x, width))}
           </g>
-          <g
-            class="handle"
-            tabindex="0"
-            role="slider"
-            aria-label="Reading the values"
-            aria-orientation="vertical"
-            aria-valuemin="1"
-            aria-valuemax=${Math.max(1, this.bars.length)}
-            aria-valuenow=${(this._row ?? 0) + 1}
-            aria-valuetext=${this._row === null ? 'arrow keys read the values' : (this.bars[this._row]?.said ?? '')}
-            @keydown=${this.#onKey}
-            @blur=${this.#leave}
-          >
-            <rect class="focus" x="1" y="1" width=${width - 2} height=${height - 2}></rect>
-          </g>
+          ${this.#rows.handle('Reading the values', 'arrow keys read the values', { y: 1, width, height: height - 2 })}
         </svg>
       </div>
-      <p class="quiet" aria-live="polite">${this._said}</p>`;
+      <p class="quiet" aria-live="polite">${this.#rows.said}</p>`;
   }
 
   #bar(bar: ValueBar, i: number, x: (at: number) => number, width: number): unknown {
     const y = ROW * i;
     const low = x(bar.low);
     const high = x(bar.high);
-    return svg`${this._row === i ? svg`<rect class="row" x="0" y=${y} width=${width} height=${ROW - 2}></rect>` : nothing}
+    return svg`${this.#rows.row === i ? svg`<rect class="row" x="0" y=${y} width=${width} height=${ROW - 2}></rect>` : nothing}
       <text class="name" x="4" y=${y + 13}>${this.#cut(bar.name, width - 16 - this.labelWidth(bar.text))}</text>
       <text class="value" x=${width - 4} y=${y + 13} text-anchor="end">${bar.text}</text>
       <line class="middle" x1=${x(0)} x2=${x(0)} y1=${y + 17} y2=${y + 31}></line>
@@ -100,33 +94,6 @@ export class ProveValues extends SizedElement {
     while (text.length > 4 && this.labelWidth(`${text}\u2026`) > room) text = text.slice(0, -1);
     return `${text.trimEnd()}\u2026`;
   }
-
-  #read(index: number | null): void {
-    if (index === this._row) return;
-    this._row = index;
-    const detail: ValueReadDetail | null = index === null ? null : { index, text: this.bars[index].said };
-    this.dispatchEvent(new CustomEvent('value-read', { detail, bubbles: true, composed: true }));
-  }
-
-  readonly #onHover = (event: PointerEvent): void => {
-    if (event.pointerType === 'touch') return;
-    const row = Math.floor((event.clientY - this._frameElement.getBoundingClientRect().top) / ROW);
-    this.#read(row >= 0 && row < this.bars.length ? row : null);
-  };
-
-  readonly #leave = (): void => this.#read(null);
-
-  readonly #onKey = (event: KeyboardEvent): void => {
-    const last = this.bars.length - 1;
-    const now = this._row ?? -1;
-    const to = { ArrowDown: now + 1, ArrowRight: now + 1, ArrowUp: now - 1, ArrowLeft: now - 1, Home: 0, End: last }[
-      event.key
-    ];
-    if (to === undefined || last < 0) return;
-    event.preventDefault();
-    this.#read(Math.min(Math.max(to, 0), last));
-    this._said = this.bars[this._row ?? 0]?.said ?? '';
-  };
 }
 
 declare global {

@@ -1,11 +1,12 @@
 import { css } from 'lit';
 
 export const rankedBarsStyle = css`
-  .row {
-    fill: var(--grid);
-  }
-  text.name {
-    fill: var(--ink);
+  /* The line of collapse may run behind it. */
+  text.above {
+    paint-order: stroke;
+    stroke: var(--paper);
+    stroke-width: 4px;
+    stroke-linejoin: round;
   }
   tspan.note {
     fill: var(--soft);
@@ -31,9 +32,6 @@ export const rankedBarsStyle = css`
   }
   text.collapse-word {
     fill: var(--bad);
-  }
-  .handle {
-    pointer-events: none;
   }
   :host([stale]) .bar {
     opacity: 0.45;

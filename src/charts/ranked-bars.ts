@@ -1,9 +1,11 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
-import { customElement, property, query, state } from 'lit/decorators.js';
+import { customElement, property } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { linearScale } from './linear-scale.ts';
 import { placed } from './placed.ts';
 import { rankedBarsStyle } from './ranked-bars-style.ts';
+import { RowReading } from './row-reading.ts';
+import { rowReadingStyle } from './row-reading-style.ts';
 import { SizedElement } from './sized-element.ts';
 import { signedPercent } from './tick-text.ts';
 
@@ -32,7 +34,7 @@ const TOP = 20;
  */
 @customElement('oc-ranked-bars')
 export class RankedBars extends SizedElement {
-  static override readonly styles = [chartStyle, rankedBarsStyle];
+  static override readonly styles = [chartStyle, rowReadingStyle, rankedBarsStyle];
 
   @property({ attribute: false }) bars: readonly RankedBar[] = [];
   /** What the percents are of, for the axis and for screen readers. */
@@ -41,9 +43,15 @@ export class RankedBars extends SizedElement {
   @property({ type: Number }) collapse = Number.NaN;
   @property({ type: Boolean, reflect: true }) stale = false;
 
-  @state() private _row: number | null = null;
-  @state() private _said = '';
-  @query('.frame') private _frameElement!: HTMLElement;
+  readonly #rows = new RowReading(this, {
+    count: () => this.bars.length,
+    rowAt: (y) => Math.floor((y - TOP) / ROW),
+    text: (index) => this.barText(index),
+    read: (index) => {
+      const detail: BarReadDetail | null = index === null ? null : { index, text: this.barText(index) };
+      this.dispatchEvent(new CustomEvent('bar-read', { detail, bubbles: true, composed: true }));
+    },
+  });
 
   protected override render(): TemplateResult {
     const width = this.widthPx || 300;
@@ -62,7 +70,7 @@ export class RankedBars extends SizedElement {
     const shown = Number.isFinite(this.collapse) && this.collapse < 0 && this.collapse > 2.2 * least - most;
     const low = shown ? Math.min(least, this.collapse) - room : least - room;
     const x = linearScale([low, most + room], [left, width - 6]);
-    return html`<div class="frame" style=${placed({ height: `${height}px` })} @pointermove=${this.#onHover} @pointerleave=${this.#leave}>
+    return html`<div class="frame" style=${placed({ height: `${height}px` })} @pointermove=${this.#rows.hover} @pointerleave=${this.#rows.leave}>
         <svg width=${width} height=${height} role="group" aria-label=${`What moves ${this.of}`}>
           <g role="img" aria-label=${this.#description()}>
             ${x.ticks(Math.max(2, Math.floor((width - left) / 74))).map(
@@ -78,15 +86,10 @@ export class RankedBars extends SizedElement {
             ${this.bars.map((bar, i) => this.#bar(bar, i, x, beside, left))}
             <line class="nothing" x1=${x(0)} x2=${x(0)} y1=${TOP} y2=${height - 22}></line>
           </g>
-          <g class="handle" tabindex="0" role="slider" aria-label="Reading the bars" aria-orientation="vertical"
-            aria-valuemin="1" aria-valuemax=${Math.max(1, this.bars.length)} aria-valuenow=${(this._row ?? 0) + 1}
-            aria-valuetext=${this._row === null ? 'arrow keys read the bars' : this.barText(this._row)}
-            @keydown=${this.#onKey} @blur=${this.#leave}>
-            <rect class="focus" x="1" y=${TOP} width=${width - 2} height=${ROW * this.bars.length}></rect>
-          </g>
+          ${this.#rows.handle('Reading the bars', 'arrow keys read the bars', { y: TOP, width, height: ROW * this.bars.length })}
         </svg>
       </div>
-      <p class="quiet" aria-live="polite">${this._said}</p>`;
+      <p class="quiet" aria-live="polite">${this.#rows.said}</p>`;
   }
 
   #bar(
@@ -102,12 +105,12 @@ export class RankedBars extends SizedElement {
         ? nothing
         : svg`<rect class="bar ${kind}" x=${Math.min(x(0), x(value))} y=${y + (beside ? 7 : 15)}
             width=${Math.max(1, Math.abs(x(value) - x(0)))} height=${beside ? 16 : 11}></rect>`;
-    return svg`${this._row === i ? svg`<rect class="row" x="0" y=${y} width=${this.widthPx} height=${ROW}></rect>` : nothing}
+    return svg`${this.#rows.row === i ? svg`<rect class="row" x="0" y=${y} width=${this.widthPx} height=${ROW}></rect>` : nothing}
       ${
         beside
           ? svg`<text class="name" x=${left - 10} y=${y + 13} text-anchor="end">${name}</text>
             <text x=${left - 10} y=${y + 27} text-anchor="end">${note}</text>`
-          : svg`<text class="name" x=${left} y=${y + 12}>${name} <tspan class="note">${note}</tspan></text>`
+          : svg`<text class="name above" x=${left} y=${y + 12}>${name} <tspan class="note">${note}</tspan></text>`
       }
       ${Math.sign(more) === Math.sign(less) && Math.abs(less) > Math.abs(more) ? svg`${box(less, 'less')}${box(more, 'more')}` : svg`${box(more, 'more')}${box(less, 'less')}`}`;
   }
@@ -127,33 +130,6 @@ export class RankedBars extends SizedElement {
         : `more of it ${signedPercent(more, 1)}, less of it ${signedPercent(less, 1)}`;
     return `${name} (${note}): ${ends}`;
   }
-
-  #read(index: number | null): void {
-    if (index === this._row) return;
-    this._row = index;
-    const detail: BarReadDetail | null = index === null ? null : { index, text: this.barText(index) };
-    this.dispatchEvent(new CustomEvent('bar-read', { detail, bubbles: true, composed: true }));
-  }
-
-  readonly #onHover = (event: PointerEvent): void => {
-    if (event.pointerType === 'touch') return;
-    const row = Math.floor((event.clientY - this._frameElement.getBoundingClientRect().top - TOP) / ROW);
-    this.#read(row >= 0 && row < this.bars.length ? row : null);
-  };
-
-  readonly #leave = (): void => this.#read(null);
-
-  readonly #onKey = (event: KeyboardEvent): void => {
-    const last = this.bars.length - 1;
-    const now = this._row ?? -1;
-    const to = { ArrowDown: now + 1, ArrowRight: now + 1, ArrowUp: now - 1, ArrowLeft: now - 1, Home: 0, End: last }[
-      event.key
-    ];
-    if (to === undefined || last < 0) return;
-    event.preventDefault();
-    this.#read(Math.min(Math.max(to, 0), last));
-    this._said = this.barText(this._row ?? 0);
-  };
 }
 
 declare global {

@@ -4,6 +4,7 @@ import { chartStyle } from './chart-style.ts';
 import { arrowStep, rounded } from './drag.ts';
 import { curveAt, type LineFrame, lineFrame } from './line-chart-frame.ts';
 import { curvePieces } from './line-pieces.ts';
+import { lineStrokesStyle } from './line-strokes-style.ts';
 import { type Box, type LabelRequest, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
@@ -37,7 +38,7 @@ const HEIGHT = 250;
  */
 @customElement('oc-supply-curves')
 export class SupplyCurves extends SizedElement {
-  static override readonly styles = [chartStyle, supplyCurvesStyle];
+  static override readonly styles = [chartStyle, lineStrokesStyle, supplyCurvesStyle];
 
   @property({ attribute: false }) curves: readonly EfficiencyCurve[] = [];
   @property({ type: Number }) demandA = 0;

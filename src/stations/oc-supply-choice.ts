@@ -63,7 +63,7 @@ export class SupplyChoiceView extends StationElement {
       ></oc-progress>
       ${figure(session, {
         title: label('efficiencyAgainstLoad'),
-        hint: 'each line ends where regulation does; thin: overfed or too hot',
+        hint: 'ends where regulation does; thin: overfed or hot',
         reading: this._reading,
         chart: () => this._curves,
         csv: choice ? () => supplyCsv(choice) : null,
