@@ -20,6 +20,7 @@ export function magnetChoices(
 ): TemplateResult {
   return html`<div class="beneath">
     <oc-choice
+      label=${label('forceDirection')}
       .options=${[{ value: 'x', label: label('alongX') }, { value: 'y', label: label('alongY') }]}
       .value=${axis}
       @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => onAxis(event.detail.value as 'x' | 'y')}

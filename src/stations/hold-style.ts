@@ -139,8 +139,8 @@ export const holdStyle = css`
   }
   @media (max-width: 560px) {
     oc-answer {
-      /* Six lines and six. */
-      min-height: calc(6 * 1.28 * 22px + 6px + 6 * 1.45 * var(--size-text));
+      /* Five lines and six. */
+      min-height: calc(5 * 1.28 * 22px + 6px + 6 * 1.45 * var(--size-text));
     }
   }
 `;

@@ -67,6 +67,29 @@ export class Exposure extends StationElement {
           min-width: 0;
         }
       }
+      /* Narrow: the publication above its numbers. The roles stay what they were, whatever is laid out as a grid. */
+      @media (max-width: 560px) {
+        .levels tr {
+          display: grid;
+          grid-template-columns: 1fr 1.5fr 1.5fr;
+          border-bottom: 1px solid var(--rule);
+          padding: 4px 0;
+        }
+        .levels th,
+        .levels td {
+          border: 0;
+          padding-top: 0;
+          padding-bottom: 1px;
+        }
+        .levels :is(th, td):nth-child(2) {
+          padding-left: 0;
+          text-align: left;
+        }
+        .levels th:first-child {
+          grid-column: 1 / -1;
+          padding: 0;
+        }
+      }
     `,
   ];
 
@@ -123,26 +146,26 @@ export class Exposure extends StationElement {
         ${label('strayField')} at that distance: <b>${fluxWords(report, NBSP)}</b> rms, ${report.field};
         ${harmonicWords(report)}.
       </p>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">${label('publication')}</th>
-            <th scope="col">${label('theLevel')}</th>
-            <th scope="col">${label('shareOfLevel')}</th>
-            <th scope="col">${label('metFrom')}</th>
+      <table class="levels" role="table">
+        <thead role="rowgroup">
+          <tr role="row">
+            <th scope="col" role="columnheader">${label('publication')}</th>
+            <th scope="col" role="columnheader">${label('theLevel')}</th>
+            <th scope="col" role="columnheader">${label('shareOfLevel')}</th>
+            <th scope="col" role="columnheader">${label('metFrom')}</th>
           </tr>
         </thead>
-        <tbody>
+        <tbody role="rowgroup">
           ${report.levels.map(
             (level) =>
-              html`<tr>
-                <th scope="row">${levelName(level)}<br /><span class="soft">${level.averaging}</span></th>
-                <td>${formatQuantity(level.rmsT, 'T', { space: NBSP, digits: 2 })}</td>
-                <td>
+              html`<tr role="row">
+                <th scope="row" role="rowheader">${levelName(level)}<br /><span class="soft">${level.averaging}</span></th>
+                <td role="cell">${formatQuantity(level.rmsT, 'T', { space: NBSP, digits: 2 })}</td>
+                <td role="cell">
                   ${formatQuantity(100 * level.share.value, '%', { space: NBSP, digits: 2 })}
                   <span class="band">(${formatBand(100 * level.share.low, 100 * level.share.high, '%', { space: NBSP })})</span>
                 </td>
-                <td>${met(level)}</td>
+                <td role="cell">${met(level)}</td>
               </tr>`,
           )}
         </tbody>

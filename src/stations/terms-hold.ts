@@ -2,6 +2,7 @@ import { DRAWING, MAGNETIC, OURS, TRADE, term } from './term.ts';
 
 /** Labels of the Hold station. */
 export const HOLD_TERMS = Object.freeze({
+  forceDirection: term('Direction', 'Along which axis the forces are drawn.', OURS),
   heldBy: term('Held by', 'What keeps the device where it should lie.', OURS),
   heldByNothing: term('nothing', 'The device is put down freely; friction alone keeps it.', OURS),
   recess: term('recess', 'A pocket in the dock that the device drops into.', TRADE),
