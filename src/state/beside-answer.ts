@@ -1,6 +1,7 @@
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals-core';
 import type { OffsetMap, PoseAnswer } from '../analysis/types.ts';
 import type { Engine } from '../engine/types.ts';
+import type { FaultDetail } from '../numerics/errors.ts';
 import { ANSWER_OPTIONS, type Answers } from './answers.ts';
 import { LatestJob } from './latest-job.ts';
 import { mapKey, poseKey } from './question-keys.ts';
@@ -19,6 +20,8 @@ export class BesideAnswer {
   readonly #pose = new LatestJob<PoseAnswer>({ whenNewer: 'abort' });
   readonly #map = new LatestJob<OffsetMap>({ whenNewer: 'abort' });
 
+  /** What is wrong with the design beside; empty where it holds together, or where there is none. */
+  readonly faults: ReadonlySignal<readonly FaultDetail[]>;
   /** The design beside, or null where there is none that holds together. */
   readonly resolved: ReadonlySignal<ResolvedDesign | null>;
   readonly pose: ReadonlySignal<PoseAnswer | null>;
@@ -30,11 +33,9 @@ export class BesideAnswer {
     this.#store = store;
     this.#answers = answers;
     this.#engine = engine;
-    this.resolved = computed(() => {
-      const document = store.compare.value;
-      const resolution = document === null ? null : resolveDocument(document);
-      return resolution?.ok ? resolution.resolved : null;
-    });
+    const resolution = computed(() => (store.compare.value === null ? null : resolveDocument(store.compare.value)));
+    this.resolved = computed(() => (resolution.value?.ok ? resolution.value.resolved : null));
+    this.faults = computed(() => (resolution.value?.ok === false ? resolution.value.faults : []));
     this.pose = computed(() => {
       const answer = this.#pose.answer.value;
       const design = this.resolved.value?.design;

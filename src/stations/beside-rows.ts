@@ -140,16 +140,40 @@ export function besideRows(here: BesideSide, there: BesideSide): readonly Beside
   });
 }
 
+const strong = (text: string): AnswerSpan => ({ text, tone: 'strong' });
+const bad = (text: string): AnswerSpan => ({ text, tone: 'bad' });
+
+/** Why there is nothing to compare with: the design beside has a fault, or its answer could not be worked out. */
+export type BesideTrouble = 'faulty' | 'failed';
+
+const TROUBLES: Readonly<Record<BesideTrouble, string>> = Object.freeze({
+  faulty: 'The design beside does not hold together.',
+  failed: 'What the design beside can do could not be worked out.',
+});
+
+/** What can be said of the design on the table alone. */
+function alone({ map }: BesideSide): readonly AnswerSpan[] {
+  if (map === null) return [];
+  const { value } = map.reachMm;
+  if (value <= 0) return [plainSpan(' The one on the table does not hold its load, not even centred.')];
+  return [plainSpan(' The one on the table reaches '), strong(mm(value)), plainSpan(' off centre.')];
+}
+
 /** Which of the two reaches further, and whether that is more than the uncertainty. */
-export function besideAnswer(here: BesideSide, there: BesideSide, thereName: string): readonly AnswerSpan[] {
+export function besideAnswer(
+  here: BesideSide,
+  there: BesideSide,
+  thereName: string,
+  trouble: BesideTrouble | null = null,
+): readonly AnswerSpan[] {
+  if (trouble !== null) return [bad(TROUBLES[trouble]), ...alone(here)];
   const a = here.map?.reachMm;
   const b = there.map?.reachMm;
   if (!a || !b) {
     return [plainSpan('Working out what the two designs can do'), { text: ' …', tone: 'uncertain' }];
   }
   const by = b.value - a.value;
-  const strong = (text: string): AnswerSpan => ({ text, tone: 'strong' });
-  if (a.value <= 0 && b.value <= 0) return [{ text: 'Neither design holds its load, not even centred.', tone: 'bad' }];
+  if (a.value <= 0 && b.value <= 0) return [bad('Neither design holds its load, not even centred.')];
   if (Math.abs(by) < 0.05) return [plainSpan('Both reach '), strong(mm(a.value)), plainSpan(' off centre.')];
   const further = by > 0;
   const clear = b.low > a.high || b.high < a.low;
@@ -163,9 +187,14 @@ export function besideAnswer(here: BesideSide, there: BesideSide, thereName: str
   ];
 }
 
-/** What gives out first in each. */
-export function besideWhy(here: BesideSide, there: BesideSide): string {
-  if (!here.pose || !there.pose) return '';
+/**
+ * What gives out first in each.
+ * @param kept the design on the table has a fault: what is said of it is of its last state that held together
+ */
+export function besideWhy(here: BesideSide, there: BesideSide, trouble: BesideTrouble | null, kept: boolean): string {
+  const last = kept ? ' Of the design on the table as it last held together.' : '';
+  if (trouble === 'faulty') return `Change places to mend it on the table, or take it away.${last}`;
+  if (!here.pose || !there.pose) return last.trim();
   const [a, b] = [limitWords(here.pose.margin.limitedBy), limitWords(there.pose.margin.limitedBy)];
-  return a === b ? `In both, what gives out first is ${a}.` : `What gives out first: on the table, ${a}; beside, ${b}.`;
+  return `${a === b ? `In both, what gives out first is ${a}.` : `What gives out first: on the table, ${a}; beside, ${b}.`}${last}`;
 }

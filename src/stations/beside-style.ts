@@ -83,6 +83,13 @@ export const besideStyle = css`
     margin: 4px 0 0;
     min-height: 4.2em;
   }
+  .faults {
+    margin: 4px 0 0;
+    padding-left: 1.2em;
+    color: var(--bad);
+    min-height: 4.2em;
+    overflow-wrap: anywhere;
+  }
   .row {
     display: flex;
     flex-wrap: wrap;
@@ -130,6 +137,17 @@ export const besideStyle = css`
     font-weight: 400;
     color: var(--soft);
   }
+  /* Every number has its line for what it may be, which comes later: no row moves. */
+  .numbers {
+    table-layout: fixed;
+  }
+  .numbers thead > tr > :first-child {
+    width: 30%;
+  }
+  .numbers tbody tr {
+    height: 50px;
+  }
+  td .band,
   td small {
     display: block;
     font-size: var(--size-small);
@@ -145,8 +163,20 @@ export const besideStyle = css`
     margin-top: 30px;
   }
   .what table {
-    max-width: 860px;
     margin-top: 6px;
+    width: auto;
+    min-width: min(860px, 100%);
+    max-width: 100%;
+  }
+  .what th,
+  .what td {
+    text-align: left;
+    padding: 5px 28px 5px 0;
+  }
+  .what td.take {
+    padding-right: 0;
+    text-align: right;
+    white-space: nowrap;
   }
   .what p {
     color: var(--soft);
@@ -157,18 +187,55 @@ export const besideStyle = css`
     .figs {
       grid-template-columns: minmax(0, 1fr);
     }
-    .says {
-      min-height: 0;
-    }
-    th,
-    td {
+    .numbers th,
+    .numbers td {
       padding-left: 8px;
     }
+    .numbers th[scope='row'] {
+      padding-left: 0;
+    }
   }
-  @media (max-width: 560px) {
-    td .band {
+  /* One thing that differs beneath the other, both values side by side under its name. */
+  @media (max-width: 640px) {
+    .numbers thead > tr > :first-child {
+      width: 25%;
+    }
+    td .band,
+    td small {
+      font-size: 12px;
+    }
+    .what thead {
+      display: none;
+    }
+    .what table,
+    .what tbody {
       display: block;
+    }
+    .what tr {
+      display: grid;
+      grid-template-columns: 1fr 1fr auto;
+      gap: 0 16px;
+      align-items: baseline;
+      padding: 7px 0 8px;
+      border-bottom: 1px solid var(--rule);
+    }
+    .what th,
+    .what td {
+      padding: 0;
+      border: 0;
+    }
+    .what th {
+      grid-column: 1 / -1;
+    }
+    .what td[data-of]::before {
+      content: attr(data-of);
+      display: block;
+      font-weight: 400;
       font-size: var(--size-small);
+      color: var(--soft);
+    }
+    .what td.take {
+      align-self: end;
     }
   }
   @media (max-width: 380px) {

@@ -10,7 +10,7 @@ import { takeOver } from '../state/commands/take-over.ts';
 import type { Session } from '../state/session.ts';
 import { placeAnswer, plainSpan, spansText } from './answer-line.ts';
 import { besideCsv } from './beside-csv.ts';
-import { type BesideSide, besideAnswer, besideRows, besideWhy } from './beside-rows.ts';
+import { type BesideSide, type BesideTrouble, besideAnswer, besideRows, besideWhy } from './beside-rows.ts';
 import { besideStyle } from './beside-style.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
@@ -25,6 +25,12 @@ function withBand(text: string): TemplateResult {
   return value === undefined ? html`${text}` : html`<span>${value}</span> <span class="band">${band}</span>`;
 }
 
+/** No line breaks between a number and its unit. */
+const unbroken = (text: string): string => text.replace(/(\d) (?=[^\s\d,]{1,5}\b)/g, '$1\u00a0');
+
+/** So many faults say enough; the rest shows when the design is on the table. */
+const FAULTS_TOLD = 4;
+
 /** Two designs: what differs, what each can do, and whether that is more than is known. */
 @customElement('oc-beside')
 export class BesidePage extends StationElement {
@@ -38,6 +44,7 @@ export class BesidePage extends StationElement {
       store.resolved,
       store.document,
       store.compare,
+      store.faults,
       answers.pose,
       answers.poseFresh,
       answers.map,
@@ -45,6 +52,7 @@ export class BesidePage extends StationElement {
       beside.pose,
       beside.map,
       beside.failure,
+      beside.faults,
     ];
   }
 
@@ -55,7 +63,7 @@ export class BesidePage extends StationElement {
     const { store, answers, beside } = session;
     const other = beside.resolved.peek();
     const span = Math.max(mapSpan(store.resolved.peek()), other ? mapSpan(other) : 0);
-    answers.want({ mapSpanMm: other ? span : null, sweeps: null });
+    answers.want({ mapSpanMm: store.compare.peek() ? span : null, sweeps: null });
     beside.want(other ? span : null);
   }
 
@@ -105,9 +113,11 @@ export class BesidePage extends StationElement {
     const thereName = otherTitle === hereName ? 'The design beside' : otherTitle;
     const rows = besideRows(here, there);
     const list = differences(store.document.value, other);
+    const trouble: BesideTrouble | null =
+      beside.faults.value.length > 0 ? 'faulty' : beside.failure.value !== null ? 'failed' : null;
     return html`<oc-answer
-        .stretches=${besideAnswer(here, there, thereName)}
-        why=${besideWhy(here, there)}
+        .stretches=${besideAnswer(here, there, thereName, trouble)}
+        why=${besideWhy(here, there, trouble, store.faults.value.length > 0)}
       ></oc-answer>
       ${beside.failure.value === null ? nothing : html`<p class="failure" role="alert">${beside.failure.value}</p>`}
       <div class="two">
@@ -119,7 +129,7 @@ export class BesidePage extends StationElement {
         <section class="there">
           <h2>${label('beside')}</h2>
           <p class="name">${otherTitle}</p>
-          <p class="says">${this.#otherSays(session, there)}</p>
+          ${this.#otherSays(session, there)}
         </section>
       </div>
       <p class="row">
@@ -185,11 +195,22 @@ export class BesidePage extends StationElement {
     return spansText(placeAnswer({ design, demand, map, pose, quick: answers.quick.value, gapCentred: null }));
   }
 
-  #otherSays({ beside }: Session, { map, pose }: BesideSide): string {
+  #otherSays({ beside }: Session, { map, pose }: BesideSide): TemplateResult {
     const other = beside.resolved.value;
-    if (!other) return 'This design no longer holds together; open it to mend it.';
-    const { design, demand } = other;
-    return spansText(placeAnswer({ design, demand, map, pose, quick: null, gapCentred: null }));
+    if (other) {
+      const { design, demand } = other;
+      return html`<p class="says">${spansText(placeAnswer({ design, demand, map, pose, quick: null, gapCentred: null }))}</p>`;
+    }
+    const faults = beside.faults.value;
+    return html`<ul class="faults">
+      ${faults
+        .slice(0, FAULTS_TOLD)
+        .map(
+          (fault) =>
+            html`<li><b>${fault.path}</b> must be ${fault.required}; received ${fault.received}. ${fault.hint ?? ''}</li>`,
+        )}
+      ${faults.length > FAULTS_TOLD ? html`<li>and ${faults.length - FAULTS_TOLD} more</li>` : nothing}
+    </ul>`;
   }
 
   #differences({ store }: Session, list: readonly Difference[]): TemplateResult {
@@ -216,9 +237,9 @@ export class BesidePage extends StationElement {
             ({ path, words, here, there }) =>
               html`<tr>
                 <th scope="row">${words}</th>
-                <td>${here}</td>
-                <td>${there}</td>
-                <td>
+                <td data-of=${label('onTheTable')}>${unbroken(here)}</td>
+                <td data-of=${label('beside')}>${unbroken(there)}</td>
+                <td class="take">
                   <button
                     class="quiet"
                     aria-label=${`Take over ${words}: ${there}`}

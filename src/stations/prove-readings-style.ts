@@ -75,7 +75,7 @@ export const proveReadingsStyle = css`
   .off {
     text-align: left;
     color: var(--soft);
-    min-width: 8.5em;
+    min-width: 13em;
   }
   .bad {
     color: var(--bad);

@@ -40,8 +40,15 @@ const SHORT: Readonly<Record<Residual['quantity'], string>> = Object.freeze({
 /** Beyond so many standard deviations a row is marked. */
 const FAR = 2.5;
 
-function offBy(result: ReadingResult | undefined): TemplateResult | string {
+/** How far a row is off; a row that the others do not foretell says so in its own line, so that no row moves when a fit comes. */
+function offBy(result: ReadingResult | undefined, flags: readonly string[]): TemplateResult | string {
   if (result === undefined) return '';
+  const told = result.flags.filter((flag) => !flags.includes(flag));
+  const off = distanceOf(result);
+  return told.length === 0 ? off : html`${off} <b class="bad" title=${told.join('; ')}>stands out</b>`;
+}
+
+function distanceOf(result: ReadingResult): TemplateResult | string {
   if (!result.regulated) {
     const { limitDistance } = result;
     if (limitDistance === null) return '';
@@ -99,7 +106,7 @@ export class ProveReadings extends LitElement {
   #row(reading: ReadingDocument, index: number): TemplateResult {
     const result = this.results[index];
     const facts = this.meters === null ? null : readingFacts(this.meters, reading);
-    const flags = [...new Set([...(facts?.flags ?? []), ...(result?.flags ?? [])])];
+    const flags = facts?.flags ?? [];
     const wrong = READING_COLUMNS.flatMap(({ key, name }) => {
       const cell = this._wrong[`${index}.${key}`];
       return cell === undefined ? [] : [`${name}: must be ${cell.required}; received "${cell.text}"`];
@@ -109,7 +116,7 @@ export class ProveReadings extends LitElement {
         <th scope="row">${index + 1}</th>
         ${READING_COLUMNS.map((column) => html`<td>${this.#cell(reading, index, column.key, column.name)}</td>`)}
         <td>${facts?.efficiency == null ? '' : `${(100 * facts.efficiency).toFixed(1)}\u00a0%`}</td>
-        <td class="off">${offBy(result)}</td>
+        <td class="off">${offBy(result, flags)}</td>
         <td>
           <button
             type="button"
