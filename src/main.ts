@@ -5,10 +5,19 @@ import { keepOffline } from './service-worker/keep-offline.ts';
 import { Session } from './state/session.ts';
 import './stations/oc-app.ts';
 
+/** What the first look is set in. */
+const FACES = ['400 15px "Atkinson Hyperlegible Next Variable"', '400 32px "Literata Variable"'] as const;
+const LONGEST_WAIT_MS = 200;
+
 const session = new Session({ start: DEMO_DESIGN, engine: createWorkerEngine() });
 const fragment = location.hash;
 const app = document.createElement('oc-app');
 app.session = session;
+// The engine starts meanwhile. Text that is drawn in one face and then in another jumps; without the faces it goes on all the same.
+await Promise.race([
+  Promise.all([document.fonts.load(FACES[0]), document.fonts.load(FACES[1])]).catch(() => undefined),
+  new Promise((resolve) => setTimeout(resolve, LONGEST_WAIT_MS)),
+]);
 document.body.append(app);
 void session.open(fragment);
 // What nobody caught: the reader learns of it in a sentence, whoever looks after the program on the console.

@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing, type PropertyValues } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import { keyed } from 'lit/directives/keyed.js';
 
 /** A stretch of the answer: `uncertain` is smaller and grey, `bad` in the colour of bad news. */
 export interface AnswerStretch {
@@ -13,6 +14,9 @@ const QUIET_MS = 900;
 /**
  * The answer line: one sentence in the book face, its uncertainty in a lighter grey, bad news in one colour; one line of
  * why beneath. Keeps its height, so that nothing below it jumps. Said to screen readers once it stands still.
+ *
+ * @cssprop --answer-lines - room kept for the answer, in lines; two, on a narrow page four
+ * @cssprop --why-lines - room kept beneath it; one, on a narrow page three
  */
 @customElement('oc-answer')
 export class Answer extends LitElement {
@@ -24,8 +28,8 @@ export class Answer extends LitElement {
       font: 400 clamp(22px, 2.35vw, 32px) / 1.28 var(--font-book);
       color: var(--ink);
       margin: 0 0 6px;
-      max-width: 34em;
-      min-height: 2.56em;
+      max-width: 36em;
+      min-height: calc(var(--answer-lines, 2) * 1.28em);
       text-wrap: balance;
     }
     b {
@@ -48,7 +52,11 @@ export class Answer extends LitElement {
       margin: 0;
       max-width: 76em;
       text-wrap: pretty;
-      min-height: 1.45em;
+      min-height: calc(var(--why-lines, 1) * 1.45em);
+    }
+    /* The words wait for the sentence that they follow. */
+    p.empty slot {
+      visibility: hidden;
     }
     .spoken {
       position: absolute;
@@ -60,8 +68,11 @@ export class Answer extends LitElement {
     }
     @media (max-width: 720px) {
       h1 {
-        font-size: 23px;
-        min-height: 3.84em;
+        font-size: 21px;
+        min-height: calc(var(--answer-lines, 4) * 1.28em);
+      }
+      p {
+        min-height: calc(var(--why-lines, 3) * 1.45em);
       }
     }
   `;
@@ -94,8 +105,10 @@ export class Answer extends LitElement {
   }
 
   protected override render() {
-    return html`<h1>${this.stretches.map(stretch)}</h1>
-      <p>${this.why} <slot></slot></p>
+    // Another sentence, not the same one moved: its parts are made anew. While a number changes under the hand they stay.
+    const sentence = this.stretches.map(({ tone }) => tone).join();
+    return html`<h1>${keyed(sentence, this.stretches.map(stretch))}</h1>
+      <p class=${this.why === '' ? 'empty' : ''}>${this.why} <slot></slot></p>
       <span class="spoken" role="status">${this.spoken}</span>`;
   }
 }

@@ -68,6 +68,11 @@ export const appStyle = css`
     outline-offset: 3px;
     border-radius: 2px;
   }
+  /* At least as high as the window: the foot of the page is never pushed down before the reader's eyes. */
+  main {
+    display: flow-root;
+    min-height: calc(100vh - 90px);
+  }
   main:focus {
     outline: none;
   }
@@ -137,7 +142,7 @@ export const appStyle = css`
     padding-left: 18px;
   }
   .to-come {
-    min-height: 70vh;
+    min-height: 100vh;
   }
   .to-come h1 {
     font: 400 clamp(22px, 2.35vw, 32px) / 1.28 var(--font-book);
@@ -207,10 +212,16 @@ export const appStyle = css`
   :host([embedded]) footer {
     display: none;
   }
+  :host([embedded]) main {
+    min-height: 0;
+  }
   @media print {
     :host {
       padding: 0;
       width: auto;
+    }
+    main {
+      min-height: 0;
     }
     nav,
     oc-design-menu,
