@@ -45,7 +45,7 @@ function bandMm(low: number, high: number): AnswerSpan[] {
 }
 
 /** ` (0.90–1.12)`, as many digits as the current itself; nothing where the ends print alike. */
-function bandAmperes(low: number, high: number): AnswerSpan[] {
+export function bandAmperes(low: number, high: number): AnswerSpan[] {
   const bare = (value: number): string => amperes(value).replace(`${NBSP}A`, '');
   if (bare(low) === bare(high)) return [];
   return [{ text: ` (${bare(low)}${RANGE}${bare(high)})`, tone: 'uncertain' }];

@@ -5,7 +5,7 @@ import type { PoseAnswer } from '../analysis/types.ts';
 import type { Demand } from '../design/demand.ts';
 import type { QuickAnswer } from '../engine/types.ts';
 import { formatGiven, formatQuantity } from '../units/format.ts';
-import { type AnswerSpan, amperes, plainSpan } from './answer-line.ts';
+import { type AnswerSpan, amperes, bandAmperes, plainSpan } from './answer-line.ts';
 
 const NBSP = '\u00a0';
 const RANGE = '\u2060\u2013\u2060';
@@ -29,6 +29,8 @@ export interface FeedSources {
   readonly quick: QuickAnswer | null;
   readonly report: FeedReport | null;
   readonly spread: OperatingSpread | null;
+  /** Nothing in the device is cooler. */
+  readonly ambientC: number;
 }
 
 /** ` (−21–81)`: the band of a percentage; nothing where both ends print the same. */
@@ -39,9 +41,9 @@ function percentBand(low: number, high: number): AnswerSpan[] {
   return [uncertain(` (${a}${joint}${b})`)];
 }
 
-function temperatureSpans(pose: PoseAnswer, spread: OperatingSpread | null): AnswerSpan[] {
+function temperatureSpans(pose: PoseAnswer, spread: OperatingSpread | null, ambientC: number): AnswerSpan[] {
   const { receiverC, state } = pose.operatingPoint;
-  const low = Math.round(receiverC - (spread?.less.receiverC ?? 0));
+  const low = Math.round(Math.max(Math.min(ambientC, receiverC), receiverC - (spread?.less.receiverC ?? 0)));
   const high = Math.round(receiverC + (spread?.more.receiverC ?? 0));
   const text = celsius(receiverC);
   return [
@@ -72,13 +74,13 @@ function peakSpans(report: FeedReport | null): AnswerSpan[] {
 
 /** Whether the link carries the load: the answer of Feed. */
 export function feedAnswer(from: FeedSources): AnswerSpan[] {
-  const { demand, pose, quick, report, spread } = from;
+  const { demand, pose, quick, report, spread, ambientC } = from;
   if (!pose) return [plainSpan('Working out what the link carries'), uncertain(' …')];
   const names = namesText(demand.demandNames);
   const asked = amperes(demand.demandA);
   const margin = quick?.marginPercent ?? pose.margin.marginPercent;
   const most = quick?.maxOutputA ?? pose.margin.maxOutputA;
-  const band = quick ? [] : percentBand(pose.margin.marginBandPercent.low, pose.margin.marginBandPercent.high);
+  const { maxOutputBand: current, marginBandPercent: share } = pose.margin;
   if (!Number.isFinite(demand.demandA)) {
     return [
       bad('No link can carry this'),
@@ -91,7 +93,7 @@ export function feedAnswer(from: FeedSources): AnswerSpan[] {
       bad(`does not carry ${names}, ${asked}`),
       plainSpan(': '),
       strong(`${amperes(most)} at most`),
-      ...band,
+      ...(quick ? [] : bandAmperes(current.low, current.high)),
       ...peakSpans(report),
       plainSpan('.'),
     ];
@@ -101,10 +103,10 @@ export function feedAnswer(from: FeedSources): AnswerSpan[] {
     strong(`${names}, ${asked}`),
     plainSpan(', with '),
     strong(percent(margin)),
-    ...band,
+    ...(quick ? [] : percentBand(share.low, share.high)),
     plainSpan(' in hand'),
     ...peakSpans(report),
-    ...temperatureSpans(pose, spread),
+    ...temperatureSpans(pose, spread, ambientC),
   ];
 }
 
@@ -113,12 +115,13 @@ export function feedWhy({ pose, spread }: FeedSources): string {
   if (!pose) return '';
   const { efficiency, losses, outputV, outputA } = pose.operatingPoint;
   const supplyW = outputV * outputA + Object.values(losses).reduce((sum, watts) => sum + watts, 0);
-  const [from, to] = [supplyW - (spread?.less.supplyW ?? 0), supplyW + (spread?.more.supplyW ?? 0)].map((watts) =>
-    watts.toFixed(2),
+  // Where an end of a tolerance stops the link, changes add up to more than there is to lose.
+  const [from, to] = [Math.max(0, supplyW - (spread?.less.supplyW ?? 0)), supplyW + (spread?.more.supplyW ?? 0)].map(
+    (watts) => watts.toFixed(2),
   );
   const watts = `${supplyW.toFixed(2)}${NBSP}W${from === to ? '' : ` (${from}${RANGE}${to})`}`;
-  const low = Math.round(100 * (efficiency - (spread?.less.efficiency ?? 0)));
-  const high = Math.round(100 * (efficiency + (spread?.more.efficiency ?? 0)));
+  const low = Math.round(100 * Math.max(0, efficiency - (spread?.less.efficiency ?? 0)));
+  const high = Math.round(100 * Math.min(1, efficiency + (spread?.more.efficiency ?? 0)));
   const band = low === high ? '' : ` (${low}${RANGE}${high})`;
   const tight = pose.margin.marginPercent >= 0 && pose.margin.marginBandPercent.low < 0;
   const warned = tight ? ' Within its tolerances it may fall short: see what moves the margin.' : '';

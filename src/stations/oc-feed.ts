@@ -120,7 +120,7 @@ export class FeedStation extends StationElement {
     const session = this.session;
     if (!session) return html``;
     const { store, answers, feed } = session;
-    const { demand } = store.resolved.value;
+    const { demand, design } = store.resolved.value;
     const worked = this.#worked;
     const sources = {
       demand,
@@ -128,6 +128,7 @@ export class FeedStation extends StationElement {
       quick: answers.quick.value,
       report: worked?.report ?? null,
       spread: feed.spread.value,
+      ambientC: design.demand.ambientC,
     };
     return html`<oc-answer .stretches=${feedAnswer(sources)} why=${feedWhy(sources)}
         >${wordsOf('margin', 'peak')}</oc-answer

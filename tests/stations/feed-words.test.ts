@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { feedReport } from '../../src/analysis/feed/feed-report.ts';
+import type { OperatingSpread } from '../../src/analysis/feed/operating-spread.ts';
 import type { PoseAnswer } from '../../src/analysis/types.ts';
 import { demandOf } from '../../src/design/demand.ts';
 import type { Design } from '../../src/design/types.ts';
@@ -15,13 +16,14 @@ function sources(design: Design, maxOutputA: number, peakA = maxOutputA): FeedSo
     operatingPoint: { ...POINT, state: 'regulated', receiverC: 52.4, efficiency: 0.783 },
     margin: {
       maxOutputA,
+      maxOutputBand: { value: maxOutputA, low: 0.9 * maxOutputA, high: 1.1 * maxOutputA },
       marginPercent: percent(maxOutputA),
       marginBandPercent: { value: 0, low: percent(0.9 * maxOutputA), high: percent(1.1 * maxOutputA) },
       limitedBy: 'link',
       peaks: link.peaks,
     },
   } as unknown as PoseAnswer;
-  return { demand, pose, quick: null, report: feedReport(design, link), spread: null };
+  return { demand, pose, quick: null, report: feedReport(design, link), spread: null, ambientC: 25 };
 }
 
 const said = (from: FeedSources) =>
@@ -38,7 +40,7 @@ describe('the answer line', () => {
 
   test('does not carry, and what it would give', () => {
     expect(said(sources(demoWith(), 0.6, 0.8))).toMatch(
-      /^The link does not carry playing and charging, 0\.78 A: 0\.60 A at most \(−31 to −15\); the start-up peak .* with 7 %\.$/,
+      /^The link does not carry playing and charging, 0\.78 A: 0\.60 A at most \(0\.54–0\.66\); the start-up peak .* with 7 %\.$/,
     );
   });
 
@@ -54,6 +56,15 @@ describe('the answer line', () => {
     expect(said({ ...from, pose: null })).toBe('Working out what the link carries …');
     const demand = { ...from.demand, demandA: Number.POSITIVE_INFINITY };
     expect(said({ ...from, demand })).toMatch(/^No link can carry this: a converter in the chain collapses/);
+  });
+
+  test('bands end at nothing, at all that is put in, and at the ambient temperature', () => {
+    const wide = Object.fromEntries(Object.keys(POINT.losses).map((key) => [key, 9]));
+    const all = { ...wide, supplyW: 9, efficiency: 1.1, receiverC: 90 } as unknown as OperatingSpread['less'];
+    const from = { ...sources(demoWith(), 1), spread: { less: all, more: all } };
+    const why = feedWhy(from).replace(/[\u00a0\u2060]/g, ' ');
+    expect(why).toMatch(/^It takes 5\.02 W \(0\.00 – 14\.02\) from the supply, 78 % \(0 – 100\) of it arrives/);
+    expect(said(from)).toContain('the receiver runs at 52 °C (25–142).');
   });
 
   test('the line beneath says how much arrives, what gives out and what is left out', () => {
