@@ -2,7 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { limitName } from '../analysis/margin/state-sentence.ts';
 import type { SupplyChoice, SupplyOption } from '../analysis/supply/supply-choice.ts';
 import type { Uncertain } from '../analysis/types.ts';
-import { formatBand, formatQuantity } from '../units/format.ts';
+import { formatBand, formatInBand } from '../units/format.ts';
 import type { UnitName } from '../units/unit-table.ts';
 import { label, type TermId } from './glossary.ts';
 
@@ -13,7 +13,7 @@ const STATES: Readonly<Record<string, string>> = Object.freeze({
 
 function banded(value: Uncertain, unit: UnitName): TemplateResult {
   const least = 10 ** -2 * Math.max(Math.abs(value.value), 1e-6);
-  return html`${formatQuantity(value.value, unit, { space: NBSP, digits: unit === 'A' ? 3 : 2, fixedUnit: true })}
+  return html`${formatInBand(value.value, value.low, value.high, unit, { space: NBSP, digits: unit === 'A' ? 3 : 2 })}
   ${
     value.high - value.low > least
       ? html`<span class="band">${formatBand(value.low, value.high, unit, { space: NBSP, fixedUnit: true })}</span>`

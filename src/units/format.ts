@@ -124,6 +124,28 @@ export function formatBand(low: number, high: number, unit: UnitName, options: P
   return joined(`${text(low)}${joint}${text(high)}`, scale.symbol, space);
 }
 
+/**
+ * A value in its own unit, rounded where its band is rounded, so that it never stands outside of it: 36.5 °C in 35.8–36.6 °C.
+ *
+ * @param options `digits`: significant digits at least, which may be more than the band leaves; none by default.
+ */
+export function formatInBand(
+  value: number,
+  low: number,
+  high: number,
+  unit: UnitName,
+  options: { readonly space?: string; readonly digits?: number } = {},
+): string {
+  const { space = FORMAT_OPTIONS.space, digits = 0 } = options;
+  const width = Math.abs(high - low);
+  if (!Number.isFinite(value) || !Number.isFinite(width) || !(width > 1e-6 * Math.abs(value))) {
+    return formatQuantity(value, unit, { space, fixedUnit: true, ...(digits > 0 ? { digits } : {}) });
+  }
+  const wanted = digits > 0 && value !== 0 ? Math.floor(Math.log10(Math.abs(value))) - digits + 1 : Infinity;
+  const place = Math.min(lastPlace(width), wanted);
+  return joined(fixed(roundTo(value, place), -place), UNITS[unit].symbol, space);
+}
+
 /** A value that was given rather than computed: every digit it has, in its own unit, no trailing zeros. */
 export function formatGiven(value: number, unit: UnitName, space: string = FORMAT_OPTIONS.space): string {
   if (!Number.isFinite(value)) return formatQuantity(value, unit, { space });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { formatBand, formatGiven, formatQuantity } from '../../src/units/format.ts';
+import { formatBand, formatGiven, formatInBand, formatQuantity } from '../../src/units/format.ts';
 import { parseQuantity } from '../../src/units/parse.ts';
 import { UNITS, type UnitName } from '../../src/units/unit-table.ts';
 
@@ -93,6 +93,40 @@ describe('formatBand', () => {
     [1, Number.POSITIVE_INFINITY, 'mm', '∞ mm'],
   ])('%d to %d %s prints as %s', (low, high, unit, wanted) => {
     expect(formatBand(low, high, unit, plain)).toBe(wanted);
+  });
+});
+
+describe('formatInBand', () => {
+  test.each<[number, number, number, UnitName, number, string]>([
+    [36.45, 35.8, 36.6, 'degC', 2, '36.5 °C'],
+    [78.34, 77.8, 79.6, '%', 2, '78.3 %'],
+    [1.058, 0.8, 1.4, 'A', 3, '1.06 A'],
+    [1.058, 0.8, 1.4, 'A', 0, '1.1 A'],
+    [-0.0096, -0.235, 0.216, 'mm', 0, '0.0 mm'],
+    [393.04, 380.2, 406.3, 'nF', 0, '393 nF'],
+    [1234, 800, 1600, 'mm', 0, '1200 mm'],
+    [5, 5, 5, 'mm', 2, '5.0 mm'],
+    [Number.NaN, 1, 2, 'mm', 2, '–'],
+  ])('%d within %d to %d %s, %d digits at least: %s', (value, low, high, unit, digits, wanted) => {
+    expect(formatInBand(value, low, high, unit, { space: ' ', digits })).toBe(wanted);
+  });
+
+  test('never stands outside its band as printed (seed 5)', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: -1e4, max: 1e4, noNaN: true }),
+        fc.double({ min: 1e-2, max: 1e3, noNaN: true }),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        (low, width, share) => {
+          const high = low + width;
+          const text = (x: number) => Number(formatInBand(x, low, high, '1', { space: ' ' }).replace('\u2212', '-'));
+          const value = text(low + share * width);
+          expect(value).toBeGreaterThanOrEqual(text(low));
+          expect(value).toBeLessThanOrEqual(text(high));
+        },
+      ),
+      { seed: 5, numRuns: 300 },
+    );
   });
 });
 

@@ -6,7 +6,7 @@ import { parseReadings, rowFaultLine } from '../../analysis/prove/readings-table
 import type { OffsetMap } from '../../analysis/types.ts';
 import { documentAsGiven, documentOf, parseDesign } from '../../design/resolve.ts';
 import type { Design } from '../../design/types.ts';
-import { formatQuantity } from '../../units/format.ts';
+import { formatInBand, formatQuantity } from '../../units/format.ts';
 import type { UnitName } from '../../units/unit-table.ts';
 import type { Command } from '../command.ts';
 import { showProgress, tellFailure } from '../engine.ts';
@@ -43,15 +43,13 @@ const ROBUST_BEYOND = 2;
 
 function valueRow(value: FittedValue): string[] {
   const { name, unit, prior, fitted, decidedBy } = value;
-  const span = (low: number, high: number): string => `${show(low, '1')} to ${show(high, unit)}`;
-  return [
-    name,
-    show(prior.value, unit),
-    span(prior.low, prior.high),
-    show(fitted.value, unit),
-    span(fitted.low, fitted.high),
-    decidedBy,
-  ];
+  // As many digits as half the band leaves.
+  const cells = ({ value, low, high }: { value: number; low: number; high: number }): [string, string] => {
+    const half = (high - low) / 2;
+    const text = (x: number, as: UnitName): string => formatInBand(x, 0, half, as, { space: ' ' });
+    return [text(value, unit), `${text(low, '1')} to ${text(high, unit)}`];
+  };
+  return [name, ...cells(prior), ...cells(fitted), decidedBy];
 }
 
 function residualRows(report: FitReport): string[][] {

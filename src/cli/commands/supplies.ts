@@ -2,7 +2,7 @@ import { limitName } from '../../analysis/margin/state-sentence.ts';
 import type { SupplyChoice, SupplyOption } from '../../analysis/supply/supply-choice.ts';
 import type { Uncertain } from '../../analysis/types.ts';
 import type { Design } from '../../design/types.ts';
-import { formatBand, formatQuantity } from '../../units/format.ts';
+import { formatBand, formatInBand } from '../../units/format.ts';
 import type { UnitName } from '../../units/unit-table.ts';
 import type { Command } from '../command.ts';
 import { showProgress, tellFailure } from '../engine.ts';
@@ -30,7 +30,7 @@ function voltsOf(given: GivenOptions): number[] {
 }
 
 function banded(value: Uncertain, unit: UnitName): string {
-  const number = formatQuantity(value.value, unit, { space: ' ', digits: unit === 'A' ? 3 : 2, fixedUnit: true });
+  const number = formatInBand(value.value, value.low, value.high, unit, { space: ' ', digits: unit === 'A' ? 3 : 2 });
   if (!(value.high - value.low > 0.01 * Math.abs(value.value))) return number;
   return `${number} (${formatBand(value.low, value.high, unit, { space: ' ', fixedUnit: true })})`;
 }
