@@ -1,10 +1,13 @@
 import { Raycaster, Scene } from 'three';
+import { Attending, sideOf } from './attending.ts';
 import { CameraRig } from './camera-rig.ts';
 import { HandleInput } from './handle-input.ts';
 import { handlePlaces } from './handles/handle-places.ts';
 import { facingOf, type HandlePlace } from './handles/place.ts';
 import { usablePlaces } from './handles/usable.ts';
-import { LinkModel, type Outlook, UNITS_PER_METRE } from './objects/link-model.ts';
+import { Listeners } from './listeners.ts';
+import { LinkModel, UNITS_PER_METRE } from './objects/link-model.ts';
+import { type Outlook, turnedOutlook } from './outlook.ts';
 import { Overlay } from './overlay.ts';
 import { drawPicture, drawPictureSvg, type PictureInput, type PictureLabel } from './picture.ts';
 import { corners } from './stack-levels.ts';
@@ -23,12 +26,6 @@ import { scale } from './vectors.ts';
 import { ViewCamera } from './view-camera.ts';
 import { ViewInput } from './view-input.ts';
 
-type Listeners = { [K in keyof LinkSceneEvents]: Set<(detail: LinkSceneEvents[K]) => void> };
-
-/** How far the viewer must leave the quarter that is cut open before the cut follows, rad beyond its edge. */
-const QUARTER_HYSTERESIS = 0.17;
-const ABOVE_HYSTERESIS = 0.05;
-
 /**
  * The 3-D view: both windings turn by turn, their plates and the layers between, with handles to take hold of.
  * Data goes down by `update`, intent comes up as events; the view never changes a value by itself, so whoever listens to
@@ -46,25 +43,14 @@ export class LinkScene {
   readonly #camera = new ViewCamera(this.#rig, this.#overlay.canvas);
   readonly #input: ViewInput;
   readonly #handles: HandleInput;
-  readonly #listeners: Listeners = {
-    grab: new Set(),
-    drag: new Set(),
-    release: new Set(),
-    select: new Set(),
-    hover: new Set(),
-    frame: new Set(),
-    lost: new Set(),
-    restored: new Set(),
-  };
+  readonly #listeners = new Listeners<LinkSceneEvents>();
+  readonly #attending = new Attending();
   readonly #calm = matchMedia('(prefers-reduced-motion: reduce)');
   #model = new LinkModel();
   #stage: Stage | null = null;
   #data: LinkSceneData | null = null;
   #places: readonly HandlePlace[] = [];
   #outlook: Outlook = { quarter: 3, above: true };
-  #pointed: PickId | null = null;
-  #attended: HandleId | null = null;
-  #selected: Side | null = null;
 
   constructor() {
     this.#scene.add(this.#model);
@@ -77,9 +63,9 @@ export class LinkScene {
       look: (id) => this.#places.find((p) => p.id === id) ?? null,
       ray: (x, y) => this.#camera.ray(x, y),
       limits: () => this.#data?.limits,
-      tell: (name, detail) => this.#tell(name, detail),
+      tell: (name, detail) => this.#listeners.tell(name, detail),
       attend: (id) => {
-        this.#attended = id ?? this.#focused();
+        this.#attending.handle = id ?? this.#overlay.focused;
         this.#stage?.requestOverlay();
       },
     });
@@ -99,7 +85,7 @@ export class LinkScene {
         drawn: () => this.#drawn(),
         lost: () => {
           this.#handles.drop();
-          this.#tell('lost', undefined);
+          this.#listeners.tell('lost', undefined);
         },
         restored: () => this.#restored(),
       });
@@ -125,8 +111,7 @@ export class LinkScene {
 
   /** @returns a function that removes the listener. */
   on<K extends keyof LinkSceneEvents>(name: K, listener: (detail: LinkSceneEvents[K]) => void): () => void {
-    this.#listeners[name].add(listener);
-    return () => this.#listeners[name].delete(listener);
+    return this.#listeners.on(name, listener);
   }
 
   view(name: SceneView): void {
@@ -154,9 +139,8 @@ export class LinkScene {
 
   /** Shows all numbers and handles of one coil, as a click on it does; null: of none. */
   select(side: Side | null): void {
-    if (side === this.#selected) return;
-    this.#selected = side;
-    this.#tell('select', side);
+    if (!this.#attending.select(side)) return;
+    this.#listeners.tell('select', side);
     this.#stage?.requestOverlay();
   }
 
@@ -240,23 +224,13 @@ export class LinkScene {
     this.#stage?.dispose();
     this.#stage = null;
     this.#overlay.host.remove();
-    for (const set of Object.values(this.#listeners)) set.clear();
+    this.#listeners.clear();
     return counts;
   }
 
-  #tell<K extends keyof LinkSceneEvents>(name: K, detail: LinkSceneEvents[K]): void {
-    for (const listener of this.#listeners[name]) listener(detail);
-  }
-
-  #focused(): HandleId | null {
-    const active = this.#overlay.host.shadowRoot?.activeElement;
-    return active instanceof HTMLElement ? ((active.dataset.handle as HandleId | undefined) ?? null) : null;
-  }
-
   #point(pick: PickId | null): void {
-    if (JSON.stringify(pick) === JSON.stringify(this.#pointed)) return;
-    this.#pointed = pick;
-    this.#tell('hover', pick);
+    if (!this.#attending.point(pick)) return;
+    this.#listeners.tell('hover', pick);
     this.#stage?.requestOverlay();
   }
 
@@ -273,14 +247,10 @@ export class LinkScene {
   #turnCut(): void {
     if (this.#data === null || this.#handles.held !== null) return;
     const { azimuth, elevation } = this.#rig.state;
-    let { quarter, above } = this.#outlook;
-    const middle = (quarter + 0.5) * (Math.PI / 2);
-    const off = Math.atan2(Math.sin(azimuth - middle), Math.cos(azimuth - middle));
-    if (Math.abs(off) > Math.PI / 4 + QUARTER_HYSTERESIS) quarter = ((Math.floor(azimuth / (Math.PI / 2)) % 4) + 4) % 4;
-    if (above ? elevation < -ABOVE_HYSTERESIS : elevation > ABOVE_HYSTERESIS) above = !above;
-    if (quarter !== this.#outlook.quarter || above !== this.#outlook.above) {
-      this.#outlook = { quarter, above };
-      this.#model.update(this.#data, this.#outlook);
+    const outlook = turnedOutlook(this.#outlook, azimuth, elevation);
+    if (outlook !== this.#outlook) {
+      this.#outlook = outlook;
+      this.#model.update(this.#data, outlook);
     }
     this.#place();
   }
@@ -302,24 +272,17 @@ export class LinkScene {
     if (this.#data === null || stage === null) return;
     const { width, height } = stage.size;
     const project = this.#camera.projection(width, height);
-    const held = this.#handles.held;
-    const attended = held ?? this.#attended;
-    const attendedSide = this.#places.find((p) => p.id === attended && p.offered === 'side')?.side ?? null;
+    const attention = this.#attending.shown(this.#places, this.#handles.held);
     this.#overlay.render({
       places: this.#places,
-      usable: usablePlaces(this.#places, this.#camera.sight, project, attended),
+      usable: usablePlaces(this.#places, this.#camera.sight, project, attention.held ?? attention.handle),
       project,
       width,
       height,
       faults: this.#data.faults ?? [],
-      attention: {
-        side: attendedSide ?? sideOf(this.#pointed) ?? this.#selected,
-        selected: this.#selected,
-        held,
-        handle: this.#attended,
-      },
+      attention,
     });
-    this.#tell('frame', undefined);
+    this.#listeners.tell('frame', undefined);
   }
 
   #restored(): void {
@@ -328,10 +291,6 @@ export class LinkScene {
     this.#model = new LinkModel();
     this.#scene.add(this.#model);
     if (this.#data !== null) this.#model.update(this.#data, this.#outlook);
-    this.#tell('restored', undefined);
+    this.#listeners.tell('restored', undefined);
   }
-}
-
-function sideOf(pick: PickId | null): Side | null {
-  return pick === null || pick.kind === 'slab' ? null : pick.side;
 }

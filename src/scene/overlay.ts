@@ -80,6 +80,12 @@ export class Overlay {
     return this.#strokes;
   }
 
+  /** The handle that has the focus. */
+  get focused(): HandleId | null {
+    const active = this.host.shadowRoot?.activeElement;
+    return active instanceof HTMLElement ? ((active.dataset.handle as HandleId | undefined) ?? null) : null;
+  }
+
   palette(palette: ScenePalette): void {
     for (const name of ['paper', 'sheet', 'ink', 'copper', 'steel', 'bad'] as const)
       this.host.style.setProperty(`--scene-${name}`, palette[name]);

@@ -1,6 +1,7 @@
 import { Group, type Intersection, type Raycaster } from 'three';
 import type { PlateOutline, Winding } from '../../physics/coil/types.ts';
 import type { Wedge } from '../build/outline-points.ts';
+import type { Outlook } from '../outlook.ts';
 import { backDistance, coilExtent, plateLevels, type SlabLevel, slabLevels } from '../stack-levels.ts';
 import type { LinkSceneData, PickId, SceneCoil, Side } from '../types.ts';
 import { poseRotation } from '../vectors.ts';
@@ -13,13 +14,6 @@ import { WindingObject } from './winding-object.ts';
 
 /** Scene units per metre: the scene is in millimetres. The one scale of the whole scene, set on this root. */
 export const UNITS_PER_METRE = 1000;
-
-/** From where the model is looked at, as far as the cut depends on it. */
-export interface Outlook {
-  /** Quarter, counter-clockwise from +x, that faces the viewer: 0..3. */
-  readonly quarter: number;
-  readonly above: boolean;
-}
 
 type PlateKey = `${Side} ${'ferrite' | 'metal'}`;
 
