@@ -8,6 +8,7 @@ import { setLoadKind } from '../state/commands/set-load-kind.ts';
 import { setValue } from '../state/commands/set-value.ts';
 import type { Session } from '../state/session.ts';
 import { formatQuantity } from '../units/format.ts';
+import { faultAt } from './dimension.ts';
 import { pathField } from './feed-fields.ts';
 import { label } from './glossary.ts';
 
@@ -117,7 +118,8 @@ function editRow(session: Session, loads: readonly LoadDocument[], index: number
           aria-label=${`Name of ${load.name}`}
           autocomplete="off"
           maxlength="60"
-          .value=${load.name}
+          aria-invalid=${faultAt(session, `demand.loads[${index}].name`) === '' ? 'false' : 'true'}
+          .value=${session.store.document.value.demand.loads[index]?.name ?? load.name}
           @change=${(event: Event) => {
             const input = event.target as HTMLInputElement;
             const name = input.value.trim();

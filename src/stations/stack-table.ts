@@ -4,7 +4,7 @@ import { addLayer } from '../state/commands/add-layer.ts';
 import { removeLayer } from '../state/commands/remove-layer.ts';
 import { setLayer } from '../state/commands/set-layer.ts';
 import type { Session } from '../state/session.ts';
-import { dimension } from './dimension.ts';
+import { dimension, faultAt } from './dimension.ts';
 import { label } from './labels.ts';
 
 /** Thickness of a layer that has just been added, mm. */
@@ -13,6 +13,8 @@ const NEW_LAYER_MM = 0.5;
 /** What the section does not show: tolerances, names, and layers to add or take out. Folded away until wanted. */
 export function stackTable(session: Session, design: Design): TemplateResult {
   const { store } = session;
+  // A name that the design refuses stays in its field; figures and labels have the last good one.
+  const typed = store.document.value.stack ?? [];
   return html`<details class="layers" slot="beneath">
     <summary>${label('layersAndTolerances')}</summary>
     <table>
@@ -32,7 +34,8 @@ export function stackTable(session: Session, design: Design): TemplateResult {
                   type="text"
                   maxlength="60"
                   aria-label=${`Name of ${layer.name}`}
-                  .value=${layer.name}
+                  aria-invalid=${faultAt(session, `stack[${index}].name`) === '' ? 'false' : 'true'}
+                  .value=${typed[index]?.name ?? layer.name}
                   @change=${(event: Event) => {
                     const name = (event.target as HTMLInputElement).value.trim();
                     if (name === '') (event.target as HTMLInputElement).value = layer.name;

@@ -2,6 +2,7 @@ import { effect, type ReadonlySignal } from '@preact/signals-core';
 import { LitElement } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { Session } from '../state/session.ts';
+import { keptFocus } from './kept-focus.ts';
 
 /**
  * An element that shows a session: rendered again whenever one of the signals it watches changes. Only stations see the
@@ -29,6 +30,13 @@ export abstract class StationElement extends LitElement {
 
   protected override willUpdate(_changed: Map<PropertyKey, unknown>): void {
     if (this.session !== this.#watched) this.#follow();
+  }
+
+  /** Whoever takes something out with the keyboard goes on from there, not from the top of the page. */
+  protected override update(changed: Map<PropertyKey, unknown>): void {
+    const keep = this.session?.store.dragging.peek() ? null : keptFocus(this.renderRoot as ShadowRoot);
+    super.update(changed);
+    keep?.();
   }
 
   /**
