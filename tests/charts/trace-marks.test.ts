@@ -5,6 +5,7 @@ import {
   type BoardMarks,
   mirrorImage,
   movedMark,
+  placeOf,
   removed,
 } from '../../src/charts/trace-marks.ts';
 
@@ -13,6 +14,12 @@ const marks = (points: BoardMarks['points'], selected = -1): BoardMarks => ({
   selected,
   from: [0, 0],
   to: [9, 0],
+  corners: [
+    [0, 0],
+    [9, 0],
+    [9, 5],
+    [0, 5],
+  ],
 });
 const SQUARE = marks([
   [0, 0],
@@ -22,6 +29,16 @@ const SQUARE = marks([
 ]);
 
 describe('marks over a picture', () => {
+  it('move one at a time: a point, an end of the scale, a corner', () => {
+    for (const mark of [2, 'from', 'to', 'corner-0', 'corner-3'] as const) {
+      const moved = movedMark(SQUARE, mark, [33, 44]);
+      expect(placeOf(moved, mark)).toEqual([33, 44]);
+      const back = movedMark(moved, mark, placeOf(SQUARE, mark) ?? [0, 0]);
+      expect({ ...back, selected: -1 }).toEqual(SQUARE);
+    }
+    expect(placeOf(SQUARE, 7)).toBeUndefined();
+  });
+
   it('put a point into the side it lies on, and else behind the last', () => {
     expect(added(SQUARE, [50, 4], 9, false)).toMatchObject({ selected: 1, points: { length: 5 } });
     expect(added(SQUARE, [3, 50], 9, false).selected).toBe(4);
