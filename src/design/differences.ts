@@ -113,7 +113,7 @@ function wordsFor(at: readonly PathSegment[], whole: unknown): string {
     } else value = isPlainObject(value) ? own(value, String(segment)) : undefined;
   }
   const [first, second] = at;
-  const words = fieldWords(at);
+  const words = fieldWords(at, value);
   if (owners.length > 0) return `${ownerWords(owners)}, ${words}`;
   if (first !== 'transmitter' && first !== 'receiver') return words;
   const part = at.length > 2 && (second === 'ferrite' || second === 'metal') ? ` ${second}` : '';

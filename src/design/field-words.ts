@@ -1,7 +1,7 @@
 import { receivedText } from './describe.ts';
 import { fieldAt } from './guess.ts';
 import type { PathSegment } from './path.ts';
-import { isPlainObject, noteOf, type SchemaNode, slotOf } from './schema-node.ts';
+import { alternatives, isPlainObject, noteOf, type SchemaNode, slotOf } from './schema-node.ts';
 
 /** Keys that tell one kind of thing from another. */
 export const KINDS = ['shape', 'kind'] as const;
@@ -30,11 +30,23 @@ export function spaced(word: string): string {
   return word.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase();
 }
 
-/** What the field at a path is called, in a few words; its key where the format has no label for it. */
-export function fieldWords(at: readonly PathSegment[]): string {
-  const field = fieldAt(at);
+/**
+ * What the field at a path is called, in a few words; its key where the format has no label for it.
+ * @param parent the object it stands in, which tells a charger's efficiency from a converter's
+ */
+export function fieldWords(at: readonly PathSegment[], parent?: unknown): string {
+  const field = ofKind(at, parent) ?? fieldAt(at);
   const label = field === null ? '' : noteOf(slotOf(field).node).label;
   return shortLabel(label) || spaced(String(at.at(-1)).replace(/(Mm|Deg|Percent|[VAWC])$/, ''));
+}
+
+/** The field as the parent's own kind has it. */
+function ofKind(at: readonly PathSegment[], parent: unknown): SchemaNode | null {
+  const above = fieldAt(at.slice(0, -1));
+  if (above === null || !isPlainObject(parent)) return null;
+  const { node } = slotOf(above);
+  const own = alternatives(node).find(({ word }) => node.key !== undefined && parent[node.key] === word);
+  return own?.node.entries?.[String(at.at(-1))] ?? null;
 }
 
 /** What an entry of a list is called: by its name, else by what it is, else by its number. */
@@ -83,6 +95,6 @@ export function valueWords(value: unknown, at: readonly PathSegment[]): string {
   const told = Object.entries(value)
     .filter(([key, below]) => !KINDS.some((word) => word === key) && below !== null && typeof below !== 'object')
     .slice(0, MOST_FIELDS)
-    .map(([key, below]) => `${fieldWords([...at, key])} ${valueWords(below, [...at, key])}`);
+    .map(([key, below]) => `${fieldWords([...at, key], value)} ${valueWords(below, [...at, key])}`);
   return [...(kind === undefined ? [] : [spaced(kind as string)]), ...told].join(', ');
 }

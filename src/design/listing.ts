@@ -55,6 +55,7 @@ function collect(
   owner: readonly string[],
   assumed: ReadonlySet<string>,
   into: ListedInput[],
+  parent?: unknown,
 ): void {
   if (value === null || value === undefined) return;
   if (Array.isArray(value) && value.every((entry) => isPlainObject(entry))) {
@@ -69,12 +70,15 @@ function collect(
     for (const [key, below] of Object.entries(value)) {
       // The name already says whose the others are; so does the kind of a step that has no name.
       if (owner.length > 0 && (key === 'name' || (key === 'kind' && value.name === undefined))) continue;
-      collect(below, [...at, key], whose, assumed, into);
+      collect(below, [...at, key], whose, assumed, into, value);
     }
     return;
   }
   const path = formatPath(at);
-  const text = Array.isArray(value) && value.length === 0 ? '' : valueWords(value, at);
+  const words = fieldWords(at, parent);
+  const told = Array.isArray(value) && value.length === 0 ? '' : valueWords(value, at);
+  // `turns in all 10`, not `10 turns`: the words have the unit already.
+  const text = told.replace(/ (turns)$/, (unit, name) => (words.startsWith(name) ? '' : unit));
   if (text === '') return;
   const key = String(at.at(-1));
   const last = into.at(-1);
@@ -88,7 +92,7 @@ function collect(
   into.push({
     path,
     owner: ownerWords(owner),
-    words: fieldWords(at),
+    words,
     text,
     assumed: assumed.has(path),
   });

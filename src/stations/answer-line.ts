@@ -11,6 +11,12 @@ export interface AnswerSpan {
   readonly tone: 'plain' | 'strong' | 'uncertain' | 'bad';
 }
 
+/** Nobody measures finer: digits beyond would say more of the arithmetic than of the coils. */
+const FINEST = 1e-4;
+
+/** The error that is printed beside an inductance: at least one part in ten thousand. */
+export const shownError = (value: number, error: number): number => Math.max(error, FINEST * Math.abs(value));
+
 const NBSP = '\u00a0';
 /** An en dash at which no line breaks. */
 const RANGE = '\u2060\u2013\u2060';
@@ -317,7 +323,8 @@ export function pairAnswer(from: PairSources): AnswerSpan[] {
 export function pairWhy(from: PairSources): string {
   const link = from.pose?.link;
   if (!link) return '';
-  const m = formatQuantity(link.mutualInductanceH, 'H', { error: link.errors.mutualInductanceH, space: NBSP });
+  const error = shownError(link.mutualInductanceH, link.errors.mutualInductanceH);
+  const m = formatQuantity(link.mutualInductanceH, 'H', { error, space: NBSP });
   const bare = factor(link.air.coupling);
   const f = formatQuantity(link.atFrequencyHz, 'Hz', { space: NBSP });
   const { margin } = from.pose as PoseAnswer;

@@ -2,6 +2,7 @@ import { html, type TemplateResult } from 'lit';
 import type { LinkAnswer } from '../analysis/types.ts';
 import type { QuickAnswer } from '../engine/types.ts';
 import { formatQuantity } from '../units/format.ts';
+import { shownError } from './answer-line.ts';
 import { label, type TermId } from './glossary.ts';
 import { word } from './word.ts';
 
@@ -9,6 +10,9 @@ interface Row {
   readonly term: TermId;
   readonly cells: readonly string[];
 }
+
+const henries = (value: number, error: number): string =>
+  formatQuantity(value, 'H', { error: shownError(value, error) });
 
 /**
  * What the link is made of: numbers of each coil and of the pair, with what is known about their error.
@@ -21,8 +25,8 @@ export function linkNumbers(link: LinkAnswer | null, quick: QuickAnswer | null, 
     {
       term: 'inductance',
       cells: [
-        value((l) => formatQuantity(l.transmitterInductanceH, 'H', { error: l.errors.transmitterInductanceH })),
-        value((l) => formatQuantity(l.receiverInductanceH, 'H', { error: l.errors.receiverInductanceH })),
+        value((l) => henries(l.transmitterInductanceH, l.errors.transmitterInductanceH)),
+        value((l) => henries(l.receiverInductanceH, l.errors.receiverInductanceH)),
       ],
     },
     {
@@ -53,7 +57,7 @@ export function linkNumbers(link: LinkAnswer | null, quick: QuickAnswer | null, 
       cells: [
         quick
           ? formatQuantity(quick.mutualInductanceH, 'H')
-          : value((l) => formatQuantity(l.mutualInductanceH, 'H', { error: l.errors.mutualInductanceH })),
+          : value((l) => henries(l.mutualInductanceH, l.errors.mutualInductanceH)),
       ],
     },
     { term: 'efficiencyLimit', cells: [value((l) => `${(100 * l.linkEfficiencyLimit).toFixed(1)}\u00a0%`)] },

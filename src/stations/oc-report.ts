@@ -62,7 +62,7 @@ export class ReportPage extends StationElement {
     const exposure = pose ? session.exposure.report.value : undefined;
     const field = exposure ? exposureSentences(exposure, '\u00a0') : [];
     const ready = pose !== null && map !== null && !answers.busy.value && (exposure !== undefined || failed);
-    return html`<article>
+    return html`<article class=${ready ? '' : 'coming'}>
       <header>
         <h1>${design.title || 'Untitled'}</h1>
         <p>${label('report')}, Offcentre, ${new Date().toISOString().slice(0, 10)}</p>
@@ -82,11 +82,10 @@ export class ReportPage extends StationElement {
             .transmitter=${outlineOf(resolved.transmitter)}
             .receiver=${outlineOf(resolved.receiver)}
             .peaks=${demand.peaks}
-            
             .tallest=${240}
           >
             <span slot="offset-x">x ${xMm} mm</span><span slot="offset-y">y ${yMm} mm</span
-            ><span slot="yaw">${yawDeg}°</span>
+            ><span slot="yaw">${label('yaw').toLowerCase()} ${yawDeg}°</span>
           </oc-margin-map>
         </figure>
         <div>
@@ -110,15 +109,17 @@ export class ReportPage extends StationElement {
         </div>
       </div>
       <div class="below">
-        ${operatingNumbers(pose, map)}
         <section>
-          <h2>${label('cautions')}</h2>
-          <ul>
-            ${[...field, ...(pose?.cautions ?? [])].map((text) => html`<li>${text}</li>`)}
-          </ul>
+          ${operatingNumbers(pose, map)}
           <h2>${label('leavesOut')}</h2>
           <ul>
             ${LEFT_OUT.map((text) => html`<li>${text}</li>`)}
+          </ul>
+        </section>
+        <section class="cautions">
+          <h2>${label('cautions')}</h2>
+          <ul>
+            ${[...field, ...(pose?.cautions ?? [])].map((text) => html`<li>${text}</li>`)}
           </ul>
         </section>
       </div>
@@ -134,8 +135,12 @@ export class ReportPage extends StationElement {
     const groups = listedInputs(store.resolved.value.design).filter(
       ({ title }) => title !== 'Place' && title !== 'Stack',
     );
+    // Boards and coils without a name of their own go by the title of their group.
     const taken = groups.flatMap(({ title, inputs }) =>
-      merged(inputs.filter(({ assumed }) => assumed)).map((input) => ({ ...input, title })),
+      merged(inputs.filter(({ assumed }) => assumed)).map((input) => ({
+        ...input,
+        owner: input.owner === '' ? title.toLowerCase() : input.owner,
+      })),
     );
     return html`${groups.map(({ title, inputs }) => {
       const given = merged(inputs.filter(({ assumed }) => !assumed));
@@ -152,7 +157,7 @@ export class ReportPage extends StationElement {
   }
 }
 
-/** Same words and value of several owners as one. */
+/** Same words and value of several owners as one, those of an owner one after the other. */
 function merged(inputs: readonly ListedInput[]): readonly ListedInput[] {
   const found = new Map<string, ListedInput>();
   for (const input of inputs) {
@@ -161,11 +166,16 @@ function merged(inputs: readonly ListedInput[]): readonly ListedInput[] {
     const owner = known && known.owner !== input.owner ? `${known.owner}, ${input.owner}` : input.owner;
     found.set(key, { ...input, owner });
   }
-  return [...found.values()];
+  const all = [...found.values()];
+  const owners = [...new Set(['', ...all.map(({ owner }) => owner)])];
+  return owners.flatMap((owner) => all.filter((input) => input.owner === owner));
 }
 
-const item = ({ owner, words, text }: ListedInput, i: number): TemplateResult =>
-  html`${i > 0 ? ' · ' : ''}${owner === '' ? '' : `${owner}: `}${words} <i>${text}</i>`;
+/** An input; whose it is stands before the first of several. */
+const item = ({ owner, words, text }: ListedInput, i: number, list: readonly ListedInput[]): TemplateResult => {
+  const first = owner !== (list[i - 1]?.owner ?? '');
+  return html`${i > 0 ? (first ? '; ' : ' · ') : ''}${first ? html`<b class="owner">${owner}:</b> ` : ''}${words} <i>${text}</i>`;
+};
 
 function spans(answer: readonly AnswerSpan[]): TemplateResult[] {
   return answer.map(({ text, tone }) =>

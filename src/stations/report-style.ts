@@ -59,6 +59,9 @@ export const reportStyle = css`
     margin: 10px 0 4px;
     min-height: 1.32em;
   }
+  .why {
+    min-height: 2.76em;
+  }
   .answer small {
     font-size: 0.74em;
     color: var(--soft);
@@ -79,8 +82,17 @@ export const reportStyle = css`
     gap: 6px 26px;
   }
   .below {
-    grid-template-columns: minmax(0, 0.8fr) minmax(0, 1.25fr);
+    grid-template-columns: minmax(0, 0.85fr) minmax(0, 1.2fr);
     margin-top: 8px;
+    align-items: start;
+  }
+  .operating {
+    margin-bottom: 8px;
+    font-size: 12.5px;
+  }
+  /* Room for the cautions that come with the numbers. */
+  .coming .cautions {
+    min-height: 300px;
   }
   figure {
     margin: 0 0 6px;
@@ -149,6 +161,12 @@ export const reportStyle = css`
     article {
       padding: 16px 12px;
     }
+    .answer {
+      min-height: 3.96em;
+    }
+    .why {
+      min-height: 6.9em;
+    }
     .figs,
     .below {
       grid-template-columns: minmax(0, 1fr);
@@ -178,6 +196,10 @@ export const reportStyle = css`
     }
   }
   @media print {
+    .answer,
+    .why {
+      min-height: 0;
+    }
     article {
       border: 0;
       margin: 0;

@@ -28,6 +28,11 @@ describe('the list of inputs', () => {
       words: 'capacity',
       text: '1.8 Ah',
     });
+    // A charger's efficiency is not a converter's, though the keys are the same.
+    expect(find('demand.loads[2].through[0].efficiency')).toMatchObject({
+      owner: 'charging\u2019s charger',
+      words: 'efficiency',
+    });
     expect(inputs.map(({ owner }) => owner).filter((owner) => /\d/.test(owner))).toEqual([]);
     const told = inputs.map(({ owner, words }) => `${owner}: ${words}`);
     expect(told.filter((line, i) => told.indexOf(line) !== i && !line.startsWith(':'))).toEqual([]);
