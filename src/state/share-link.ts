@@ -68,9 +68,15 @@ export async function shareFragment(document: DesignDocument, station: string): 
   return `#${station}~${PACKING}.${toBase64Url(packed)}`;
 }
 
-/** Station and packed design of a fragment; `packed` is null in an ordinary one. */
+/**
+ * Station and packed design of a fragment; `packed` is null in an ordinary one. What carries links writes the tilde out, takes
+ * the end of a sentence in, or has the link twice: of that only the link itself is read.
+ */
 export function splitFragment(fragment: string): { readonly station: string; readonly packed: string | null } {
-  const text = fragment.replace(/^#/, '');
+  const text = fragment
+    .replace(/^#/, '')
+    .replace(/^([a-z]*)%7e/i, '$1~')
+    .replace(/^([a-z]*~\d+\.[\w-]+?)(?:https?:|[^\w-]).*$/s, '$1');
   const at = text.indexOf('~');
   return at < 0 ? { station: text, packed: null } : { station: text.slice(0, at), packed: text.slice(at + 1) };
 }

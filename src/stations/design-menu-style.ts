@@ -100,13 +100,18 @@ export const designMenuStyle = css`
     color: var(--soft);
     font-size: var(--size-small);
   }
-  .field input {
+  .field input,
+  .link {
     font: inherit;
     color: inherit;
     background: none;
     border: 0;
     border-bottom: 1px dashed var(--soft);
     padding: 3px 0;
+  }
+  .link {
+    width: 100%;
+    box-sizing: border-box;
   }
   .told {
     min-height: 1.45em;

@@ -96,17 +96,36 @@ export class App extends StationElement {
     const session = this.session;
     if (!shortcut || !session) return;
     // In a field Ctrl Z belongs to what is being typed there.
-    const inField =
-      event.composedPath()[0] instanceof HTMLInputElement &&
-      (event.composedPath()[0] as HTMLInputElement).type === 'text';
+    const [at] = event.composedPath();
+    const inField = at instanceof HTMLTextAreaElement || (at instanceof HTMLInputElement && at.type === 'text');
     if (inField && (shortcut.id === 'undo' || shortcut.id === 'redo')) return;
     event.preventDefault();
     if (shortcut.id === 'undo') session.store.undo();
     else if (shortcut.id === 'redo') session.store.redo();
-    else if (shortcut.id === 'save') saveDesign(session.store.document.value);
+    else if (shortcut.id === 'save') void this.#save(session, at instanceof HTMLInputElement ? at : null);
     else if (shortcut.id === 'open') this._menu.chooseFile();
     else this._menu.showKeys();
   };
+
+  /** Saves the design as a file. @param typing the field that has the focus: what stands in it belongs to the design */
+  async #save({ store, notice }: Session, typing: HTMLInputElement | null): Promise<void> {
+    if (typing !== null) {
+      typing.dispatchEvent(new Event('change', { bubbles: true }));
+      // A number is read by what came when the field got the focus.
+      await import('../units/parse.ts').catch(() => undefined);
+      await new Promise((done) => setTimeout(done));
+    }
+    saveDesign(store.document.value);
+    const resolution = store.resolution.value;
+    const texts = Object.values(store.snapshot.value.drafts).map(({ text }) => `“${text}”`);
+    if (!resolution.ok)
+      notice.value = `The design was saved as it is; the file opens again once this is mended: ${resolution.faults
+        .slice(0, 5)
+        .map(({ path }) => path)
+        .join(', ')}.`;
+    else if (texts.length > 0)
+      notice.value = `The design was saved without what could not be read: ${texts.slice(0, 5).join(', ')}.`;
+  }
 
   readonly #onDragOver = (event: DragEvent): void => {
     // Somebody below wants the file for himself.
@@ -122,13 +141,29 @@ export class App extends StationElement {
 
   readonly #onDrop = (event: DragEvent): void => {
     this._dropping = false;
-    const file = event.dataTransfer?.files[0];
-    if (!file || event.defaultPrevented) return;
+    const files = [...(event.dataTransfer?.files ?? [])];
+    if (files.length === 0 || event.defaultPrevented) return;
     event.preventDefault();
-    void this.#open(file);
+    const file = files.find(({ name }) => /\.json$/i.test(name)) ?? (files[0] as File);
+    void this.#open(
+      file,
+      files.filter((other) => other !== file),
+    );
   };
 
-  async #open(file: File): Promise<void> {
+  async #open(file: File, others: readonly File[] = []): Promise<void> {
+    await this.#read(file);
+    if (others.length === 0) return;
+    const names = others
+      .slice(0, 5)
+      .map(({ name }) => name)
+      .join(', ');
+    const rest = others.length > 5 ? ` and ${others.length - 5} more` : '';
+    const one = this._fileFaults.length === 0 ? `Only ${file.name} was opened: it` : 'It';
+    this._fileFaults = [...this._fileFaults, `${one} is one design at a time. Left alone: ${names}${rest}.`];
+  }
+
+  async #read(file: File): Promise<void> {
     // What reads a file comes when there is one to read.
     const reader = await import('../state/design-file.ts').catch(() => null);
     if (reader === null) {
@@ -165,7 +200,7 @@ export class App extends StationElement {
           .session=${session}
           .station=${this._station.id}
           @file-chosen=${(event: CustomEvent<File>) => void this.#open(event.detail)}
-          @save-wanted=${() => saveDesign(session.store.document.value)}
+          @save-wanted=${() => void this.#save(session, null)}
         ></oc-design-menu>
       </header>
       ${this.#messages(session)}

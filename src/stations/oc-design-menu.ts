@@ -34,6 +34,8 @@ export class DesignMenu extends StationElement {
 
   @property() station = 'place';
   @state() private _told = '';
+  /** A link that the clipboard did not take; empty: none. */
+  @state() private _link = '';
   /** Arrive when the menu is first opened. */
   @state() private _starts: readonly StartingPoint[] = [];
   /** All words, likewise. */
@@ -121,6 +123,11 @@ export class DesignMenu extends StationElement {
         <a class="quiet" href="#report" @click=${() => this._menu.hidePopover()}>${label('report')}</a>
       </p>
       <p class="told" role="status">${this._told}</p>
+      ${
+        this._link === ''
+          ? nothing
+          : html`<input class="link" type="text" readonly aria-label="Link that holds the design" .value=${this._link} />`
+      }
       <h2>${label('beside')}</h2>
       ${
         compare === null
@@ -228,14 +235,22 @@ export class DesignMenu extends StationElement {
   }
 
   async #share(session: Session): Promise<void> {
-    const fragment = await shareFragment(session.store.document.value, this.station);
+    const { store } = session;
+    this._link = '';
+    if (!store.resolution.value.ok) {
+      this._told = 'No link was made: something in the design does not hold together, mend it first.';
+      return;
+    }
+    const fragment = await shareFragment(store.document.value, this.station);
     const url = `${location.href.split('#')[0]}${fragment}`;
     try {
       await navigator.clipboard.writeText(url);
       this._told = 'The link is in the clipboard; it holds the whole design.';
     } catch {
-      location.hash = fragment;
-      this._told = 'The link is in the address line; it holds the whole design.';
+      this._link = url;
+      this._told = 'The clipboard was refused: copy the link from here; it holds the whole design.';
+      await this.updateComplete;
+      this.renderRoot.querySelector<HTMLInputElement>('.link')?.select();
     }
   }
 

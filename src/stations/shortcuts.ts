@@ -7,7 +7,9 @@ export interface Shortcut {
 }
 
 const held = (event: KeyboardEvent): boolean => (event.ctrlKey || event.metaKey) && !event.altKey;
-const key = (event: KeyboardEvent, name: string): boolean => event.key.toLowerCase() === name;
+/** By the letter; where the layout's letters are not Latin, by the place of the key. */
+const key = (event: KeyboardEvent, name: string): boolean =>
+  event.key.toLowerCase() === name || (/^[^\0-\x7f]$/.test(event.key) && event.code === `Key${name.toUpperCase()}`);
 
 export const SHORTCUTS: readonly Shortcut[] = Object.freeze([
   {

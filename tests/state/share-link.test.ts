@@ -36,6 +36,21 @@ test.each([
   expect(read.kind === 'unreadable' ? read.message : '').toMatch(/^The design in this link cannot be read: .+\.$/);
 });
 
+test.each([
+  ['with the tilde written out', (link: string) => link.replace('~', '%7E')],
+  ['with the end of its sentence', (link: string) => `${link}.`],
+  ['in brackets', (link: string) => `${link}>)`],
+  ['with a line end', (link: string) => `${link}%0A`],
+  ['pasted twice', (link: string) => `${link}${link}`],
+  ['pasted twice with its address', (link: string) => `${link}https://somewhere.example/page${link}`],
+])('a link %s still opens: programs that carry links do that to them', async (_name, change) => {
+  const link = await shareFragment(DEMO_DESIGN, 'pair');
+  const carried = change(link);
+  expect(splitFragment(carried).station).toBe('pair');
+  const read = await readShareFragment(carried);
+  expect(read.kind === 'design' ? read.document : read).toEqual(DEMO_DESIGN);
+});
+
 test('a link that unpacks to far more than a design is refused', async () => {
   const fragment = await shareFragment({ ...DEMO_DESIGN, notes: 'a'.repeat(5_000_000) }, 'pair');
   expect(fragment.length).toBeLessThan(20_000);

@@ -4,8 +4,9 @@ import { DEMO_DESIGN } from '../../../src/design/demo.ts';
 import { STARTING_POINTS } from '../../../src/design/starting-points.ts';
 import { Autosave } from '../../../src/state/autosave.ts';
 import { moveReceiver } from '../../../src/state/commands/move-receiver.ts';
+import { setValue } from '../../../src/state/commands/set-value.ts';
 import { databaseKeeper } from '../../../src/state/session-storage.ts';
-import { shareFragment } from '../../../src/state/share-link.ts';
+import { readShareFragment, shareFragment } from '../../../src/state/share-link.ts';
 import { DesignStore } from '../../../src/state/store.ts';
 import { STATIONS } from '../../../src/stations/stations.ts';
 import { chooseTheme } from '../../../src/stations/theme.ts';
@@ -100,6 +101,110 @@ describe('a file dropped on the page', () => {
     await vi.waitFor(() => expect(deepAll(mounted.app, '.notice').length).toBe(1));
     expect(store().document.value).toBe(DEMO_DESIGN);
   });
+});
+
+test('of several files dropped at once the first is opened, and the others are named', async () => {
+  const transfer = new DataTransfer();
+  for (const name of ['one.json', 'two.json', 'three.csv'])
+    transfer.items.add(new File([JSON.stringify({ ...DEMO_DESIGN, title: name })], name));
+  window.dispatchEvent(new DragEvent('drop', { dataTransfer: transfer, cancelable: true }));
+  await vi.waitFor(() => expect(store().document.value.title).toBe('one.json'));
+  await settled(document);
+  expect(deep(mounted.app, '.notice').textContent).toMatch(/Only one\.json was opened.*two\.json, three\.csv/s);
+});
+
+describe('shortcuts', () => {
+  const typeOffset = async (text: string): Promise<HTMLInputElement> => {
+    const field = deepAll(mounted.app, 'oc-dimension').find((entry) => entry.getAttribute('label') === 'Offset x');
+    const input = field?.shadowRoot?.querySelector('input') as HTMLInputElement;
+    input.focus();
+    input.value = text;
+    input.dispatchEvent(new InputEvent('input', { bubbles: true, composed: true }));
+    await settled(document);
+    return input;
+  };
+
+  test('a number that is still being typed is in the file that Ctrl S saves', async () => {
+    const saved: Blob[] = [];
+    const make = URL.createObjectURL;
+    URL.createObjectURL = (content: Blob) => {
+      saved.push(content);
+      return 'blob:none';
+    };
+    const stop = (event: Event): void => event.preventDefault();
+    window.addEventListener('click', stop);
+    try {
+      const input = await typeOffset('7,5 mm');
+      await press(input, 's', { ctrlKey: true });
+      await vi.waitFor(() => expect(saved).toHaveLength(1));
+      expect(JSON.parse(await saved[0]!.text()).placement.offsetXMm).toBe(7.5);
+      expect(document.activeElement).not.toBe(document.body);
+    } finally {
+      URL.createObjectURL = make;
+      window.removeEventListener('click', stop);
+    }
+  });
+
+  test('Ctrl Z in a text of several lines is left to that text', async () => {
+    store().run(moveReceiver, { xMm: 5, yMm: 0 });
+    const text = document.createElement('textarea');
+    mounted.station().shadowRoot?.append(text);
+    const event = new KeyboardEvent('keydown', {
+      key: 'z',
+      ctrlKey: true,
+      bubbles: true,
+      composed: true,
+      cancelable: true,
+    });
+    text.dispatchEvent(event);
+    expect(event.defaultPrevented).toBe(false);
+    expect(store().design.value.placement.offsetXMm).toBe(5);
+    text.remove();
+  });
+
+  test('work by the place of the key where the letters are not Latin', async () => {
+    store().run(moveReceiver, { xMm: 5, yMm: 0 });
+    await press(document.body, '\u044f', { code: 'KeyZ', ctrlKey: true });
+    expect(store().design.value.placement.offsetXMm).toBe(0);
+    // A Latin letter counts as what it is, wherever it lies.
+    await press(document.body, 'y', { code: 'KeyZ', ctrlKey: true });
+    expect(store().design.value.placement.offsetXMm).toBe(5);
+  });
+});
+
+describe('what does not hold together', () => {
+  test('is saved with a word about it, and no link is made of it', async () => {
+    store().run(setValue, { path: 'transmitter.drive.frequencyMinKhz', value: 500, what: 'lowest frequency' });
+    await settled(document);
+    const stop = (event: Event): void => event.preventDefault();
+    window.addEventListener('click', stop);
+    deep(mounted.app, '.title').click();
+    button('Copy a link').click();
+    await vi.waitFor(() =>
+      expect(deep(mounted.app, '.told').textContent).toMatch(/^No link was made: .* mend it first/),
+    );
+    button('Save as a file').click();
+    await vi.waitFor(() =>
+      expect(deepAll(mounted.app, '.notice').map((one) => one.textContent)).toContainEqual(
+        expect.stringMatching(/saved as it is.*opens again once/s),
+      ),
+    );
+    window.removeEventListener('click', stop);
+  });
+});
+
+test('where the clipboard is refused the link stands in a field, and stays there', async () => {
+  const write = vi.spyOn(navigator.clipboard, 'writeText').mockRejectedValue(new Error('refused'));
+  deep(mounted.app, '.title').click();
+  button('Copy a link').click();
+  const field = await vi.waitFor(() => deep<HTMLInputElement>(mounted.app, 'input.link'));
+  await settled(document);
+  const fragment = field.value.slice(field.value.indexOf('#'));
+  const read = await readShareFragment(fragment);
+  expect(read.kind === 'design' && read.document).toEqual(DEMO_DESIGN);
+  expect(field.selectionEnd).toBe(field.value.length);
+  expect(location.hash).toBe('#place');
+  write.mockRestore();
 });
 
 describe('a link', () => {
