@@ -1,41 +1,9 @@
-import { ticks } from 'd3-array';
 import { nothing, type SVGTemplateResult, svg } from 'lit';
 import { type HoldPlanData, outlinePoints, type PlanFrame } from './hold-plan-frame.ts';
 import { moved, polylinePath } from './svg-path.ts';
-import { plain, withUnit } from './tick-text.ts';
 
 const ringPaths = (rings: readonly Float64Array[], frame: PlanFrame): string =>
   rings.map((ring) => polylinePath(ring, frame, true)).join('');
-
-/** Ground, grid and numbers along the edges. */
-export function planAxes(frame: PlanFrame): SVGTemplateResult {
-  const { plot } = frame;
-  const [fromX, toY] = frame.toMm(plot.x, plot.y);
-  const [toX, fromY] = frame.toMm(plot.x + plot.width, plot.y + plot.height);
-  const count = frame.narrow ? 5 : 9;
-  const xs = ticks(fromX, toX, count).filter((v) => frame.x(v) < plot.x + plot.width - 14 && frame.x(v) > plot.x + 6);
-  const step = xs.length > 1 ? xs[1] - xs[0] : 5;
-  const ys: number[] = [];
-  for (let v = Math.ceil(fromY / step) * step; v < toY; v += step) ys.push(Number(v.toFixed(6)));
-  return svg`<rect class="ground" x=${plot.x} y=${plot.y} width=${plot.width} height=${plot.height}></rect>
-    ${xs.map(
-      (
-        v,
-        i,
-      ) => svg`<line class="grid ${v === 0 ? 'axis' : ''}" x1=${frame.x(v)} x2=${frame.x(v)} y1=${plot.y} y2=${plot.y + plot.height}></line>
-        <text class="tick" x=${frame.x(v)} y=${plot.y + plot.height + 17} text-anchor="middle">${
-          i === xs.length - 1 ? withUnit(v, 'mm') : plain(v)
-        }</text>`,
-    )}
-    ${ys
-      .filter((v) => frame.y(v) > plot.y + 4)
-      .map(
-        (
-          v,
-        ) => svg`<line class="grid ${v === 0 ? 'axis' : ''}" x1=${plot.x} x2=${plot.x + plot.width} y1=${frame.y(v)} y2=${frame.y(v)}></line>
-        <text class="tick" x=${plot.x - 7} y=${frame.y(v) + 4} text-anchor="end">${plain(v)}</text>`,
-      )}`;
-}
 
 /** Everything of the plan that is not a handle or a label. */
 export function drawPlan(data: HoldPlanData, frame: PlanFrame): SVGTemplateResult {

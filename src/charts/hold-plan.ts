@@ -3,7 +3,7 @@ import { customElement, property, query, state } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { dimensionLine } from './dimension-line.ts';
 import { arrowStep, rounded } from './drag.ts';
-import { drawPlan, planAxes } from './hold-plan-drawing.ts';
+import { drawPlan } from './hold-plan-drawing.ts';
 import { type HoldPlanData, type PlanFrame, type PlanZoom, planExtents, planFrame } from './hold-plan-frame.ts';
 import { type PlanLabel, planLabels } from './hold-plan-labels.ts';
 import {
@@ -27,6 +27,7 @@ import { planReading } from './hold-plan-reading.ts';
 import { holdPlanStyle } from './hold-plan-style.ts';
 import { type Box, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
+import { planGround } from './plan-axes.ts';
 import { SizedElement } from './sized-element.ts';
 import { withUnit } from './tick-text.ts';
 
@@ -86,7 +87,7 @@ export class HoldPlan extends SizedElement {
       >
         <svg width=${frame.width} height=${frame.height} role="group" aria-label="Plan of what holds the device">
           <g role="img" aria-label=${planDescription(this.data)}>
-            ${planAxes(frame)} ${data ? drawPlan(data, frame) : nothing}
+            ${planGround(frame)} ${data ? drawPlan(data, frame) : nothing}
             ${this.#labels.map((label) => {
               const box = this.#boxes.get(label.id);
               return box

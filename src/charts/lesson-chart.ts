@@ -5,8 +5,9 @@ import { chartStyle } from './chart-style.ts';
 import { arrowStep, followPointer } from './drag.ts';
 import { lessonChartStyle } from './lesson-chart-style.ts';
 import { axisText, type LessonChartAxis, type LessonChartFigure, plain, readingText, round } from './lesson-figure.ts';
-import { type LabelSpot, labelPlacer } from './lesson-labels.ts';
+import { lessonLabels } from './lesson-labels.ts';
 import { curveAt } from './line-chart-frame.ts';
+import { type PlacedLabel, placeLabels } from './place-labels.ts';
 import { SizedElement } from './sized-element.ts';
 import { curvePath } from './svg-path.ts';
 
@@ -33,6 +34,7 @@ export class LessonChart extends SizedElement {
   /** The curves stay hidden until the learner has predicted. */
   @property({ type: Boolean }) covered = false;
   @query('.frame') private _frame!: HTMLElement;
+  #boxes: Map<string, PlacedLabel> = new Map();
 
   protected override render() {
     const { figure } = this;
@@ -99,54 +101,18 @@ export class LessonChart extends SizedElement {
     );
   }
 
-  /** Labels of limits, dots and curves, each where it covers nothing. */
+  /** Labels of limits, dots and curves, where they hide the least. */
   #labels(figure: LessonChartFigure, x: (v: number) => number, y: (v: number) => number) {
-    const plot = { left: LEFT, right: this.widthPx - 12, top: TOP, bottom: HEIGHT - BOTTOM };
-    const curves = this.covered ? [] : figure.curves;
-    const place = labelPlacer(plot, (px) =>
-      curves.map((curve) => {
-        const at = curve.x.findIndex((value) => x(value) >= px);
-        return at < 0 ? Number.NaN : y(curve.y[at]!);
-      }),
-    );
-    const dots = this.covered ? [] : figure.dots;
-    for (const dot of dots) place.avoid(x(dot.x), y(dot.y), 7);
-    const text = (kind: string, words: string, spots: readonly LabelSpot[]) => {
-      const spot = place.put(this.labelWidth(words), spots);
-      return spot ? svg`<text class="halo ${kind}" x=${spot.x} y=${spot.y}>${words}</text>` : nothing;
-    };
-    const around = (px: number, py: number, width: number): LabelSpot[] => [
-      { x: px + 9, y: py - 8 },
-      { x: px + 9, y: py + 18 },
-      { x: px - 9 - width, y: py + 18 },
-      { x: px - 9 - width, y: py - 8 },
-      { x: px - width / 2, y: py - 14 },
-      { x: px - width / 2, y: py + 24 },
-    ];
-    return [
-      ...figure.levels.map((level) => {
-        const width = this.labelWidth(level.label);
-        const steps = Array.from(
-          { length: 8 },
-          (_, i) => plot.right - 4 - width - (i * (plot.right - plot.left - width)) / 8,
-        );
-        return text(
-          'level',
-          level.label,
-          steps.flatMap((px) => [-6, 16].map((dy) => ({ x: px, y: y(level.y) + dy }))),
-        );
-      }),
-      ...dots.map((dot) => text('dot', dot.label, around(x(dot.x), y(dot.y), this.labelWidth(dot.label)))),
-      ...curves.map((curve) => {
-        const order = Array.from(curve.x.keys()).filter((i) => i > curve.x.length * 0.12);
-        order.sort((a, b) => Math.abs(a - curve.x.length * 0.62) - Math.abs(b - curve.x.length * 0.62));
-        return text(
-          curve.stroke,
-          curve.label,
-          order.flatMap((i) => around(x(curve.x[i]!), y(curve.y[i]!), this.labelWidth(curve.label))),
-        );
-      }),
-    ];
+    const plot = { x: LEFT, y: TOP, width: this.widthPx - 12 - LEFT, height: HEIGHT - BOTTOM - TOP };
+    const shown = this.covered ? { levels: figure.levels, dots: [], curves: [] } : figure;
+    const { labels, obstacles } = lessonLabels(shown, { x, y }, plot, (text) => this.labelWidth(text));
+    this.#boxes = placeLabels(labels, obstacles, plot, this.#boxes, 1);
+    return labels.map(({ id, kind, text }) => {
+      const box = this.#boxes.get(id);
+      return box
+        ? svg`<text class="halo ${kind}" x=${box.x + box.width / 2} y=${box.y + 12} text-anchor="middle">${text}</text>`
+        : nothing;
+    });
   }
 
   #marker(figure: LessonChartFigure, x: (v: number) => number, y: (v: number) => number) {

@@ -1,71 +1,100 @@
-/** Left end and baseline of a label, px. */
-export interface LabelSpot {
-  readonly x: number;
-  readonly y: number;
+import type { LessonChartFigure } from './lesson-figure.ts';
+import { curvePieces } from './line-pieces.ts';
+import { type Box, type LabelRequest, overlaps } from './place-labels.ts';
+import type { Projection } from './svg-path.ts';
+
+export interface LessonLabel extends LabelRequest {
+  readonly text: string;
+  readonly kind: string;
 }
 
-interface Frame {
-  readonly left: number;
-  readonly right: number;
-  readonly top: number;
-  readonly bottom: number;
-}
+const HEIGHT = 16;
+/** Part of a curve's way at which its name would stand best, and before which it does not stand: there the lines meet. */
+const BEST = 0.62;
+const EARLIEST = 0.12;
+/** Places along a curve that are tried. */
+const TRIED = 40;
 
-interface Box {
-  readonly x0: number;
-  readonly x1: number;
-  readonly y0: number;
-  readonly y1: number;
-}
+/** Half the size of what no label may cover around a dot, px. */
+const DOT = 7;
 
-/** Height of a label above and below its baseline, px. */
-const ABOVE = 11;
-const BELOW = 4;
-
-/** Finds room for labels, one after the other: the first spot that covers no curve, no dot and no other label. */
-export interface LabelPlacer {
-  /** Keeps labels off a round spot. */
-  avoid(x: number, y: number, radius: number): void;
-  /** The first free spot of a list; where none is free the one that covers least; null for an empty list. */
-  put(width: number, spots: readonly LabelSpot[]): LabelSpot | null;
-}
-
-/** @param curvesAt heights of all curves at x, NaN where one is not there */
-export function labelPlacer(frame: Frame, curvesAt: (x: number) => readonly number[]): LabelPlacer {
-  const taken: Box[] = [];
-  const boxOf = (width: number, { x, y }: LabelSpot): Box => ({
-    x0: x - 2,
-    x1: x + width + 2,
-    y0: y - ABOVE,
-    y1: y + BELOW,
+/** Around a point, nearest first; flat x y of centres, px. */
+function around(px: number, py: number, width: number, reaches: readonly number[]): number[] {
+  const half = width / 2;
+  return reaches.flatMap((out) => {
+    const [dx, dy] = [half + 9 + (out - 1) * 8, 12 * out];
+    return [
+      [px + dx, py - dy],
+      [px + dx, py + dy],
+      [px - dx, py + dy],
+      [px - dx, py - dy],
+      [px, py - dy - 6],
+      [px, py + dy + 8],
+    ].flat();
   });
-  const cost = (box: Box): number => {
-    let sum = 0;
-    if (box.x0 < frame.left || box.x1 > frame.right || box.y0 < frame.top || box.y1 > frame.bottom) sum += 100;
-    for (const other of taken)
-      if (box.x0 < other.x1 && other.x0 < box.x1 && box.y0 < other.y1 && other.y0 < box.y1) sum += 10;
-    for (let i = 0; i <= 6; i++) {
-      const x = box.x0 + ((box.x1 - box.x0) * i) / 6;
-      for (const y of curvesAt(x)) if (y > box.y0 - 2 && y < box.y1 + 2) sum += 1;
-    }
-    return sum;
+}
+
+/** What is written in the figure of a lesson, limits first, with the places each may take, and what none may cover. */
+export function lessonLabels(
+  { levels, dots, curves }: Pick<LessonChartFigure, 'levels' | 'dots' | 'curves'>,
+  to: Projection,
+  plot: Box,
+  widthOf: (text: string) => number,
+): { readonly labels: readonly LessonLabel[]; readonly obstacles: readonly Box[] } {
+  const obstacles = dots.map((dot) => ({
+    x: to.x(dot.x) - DOT,
+    y: to.y(dot.y) - DOT,
+    width: 2 * DOT,
+    height: 2 * DOT,
+  }));
+  const across: Projection = { x: (part) => plot.x + part * plot.width, y: to.y };
+  const lines = new Map<string, Box[]>([
+    ...levels.map((level, i) => [`level ${i}`, curvePieces([0, 1], [level.y, level.y], across)] as const),
+    ...curves.map(
+      (curve, i) => [`curve ${i}`, curvePieces(curve.x, curve.y, to).filter((box) => overlaps(box, plot))] as const,
+    ),
+  ]);
+  const ask = (
+    id: string,
+    kind: string,
+    text: string,
+    places: (width: number) => number[],
+    own = lines.get(id) ?? [],
+  ): LessonLabel => {
+    const width = widthOf(text) + 4;
+    const others = [...lines].filter(([name]) => name !== id).flatMap(([, boxes]) => boxes);
+    return { id, kind, text, width, height: HEIGHT, candidates: places(width), lines: others, own, needed: true };
   };
+  const right = plot.x + plot.width;
   return {
-    avoid(x, y, radius) {
-      taken.push({ x0: x - radius, x1: x + radius, y0: y - radius, y1: y + radius });
-    },
-    put(width, spots) {
-      let best: LabelSpot | null = null;
-      let least = Number.POSITIVE_INFINITY;
-      for (const spot of spots) {
-        const here = cost(boxOf(width, spot));
-        if (here >= least) continue;
-        least = here;
-        best = spot;
-        if (here === 0) break;
-      }
-      if (best) taken.push(boxOf(width, best));
-      return best;
-    },
+    obstacles,
+    labels: [
+      ...levels.map((level, i) =>
+        ask(`level ${i}`, 'level', level.label, (width) =>
+          Array.from({ length: 9 }, (_, k) => right - 2 - width / 2 - (k * (plot.width - width - 4)) / 8).flatMap(
+            (px) => [px, to.y(level.y) - 11, px, to.y(level.y) + 12],
+          ),
+        ),
+      ),
+      ...dots.map((dot, i) =>
+        ask(
+          `dot ${i}`,
+          'dot',
+          dot.label,
+          (width) => around(to.x(dot.x), to.y(dot.y), width, [1, 2, 3]),
+          obstacles.slice(i, i + 1),
+        ),
+      ),
+      ...curves.map((curve, i) =>
+        ask(`curve ${i}`, curve.stroke, curve.label, (width) => {
+          const count = curve.x.length;
+          const stride = Math.max(1, Math.floor(count / TRIED));
+          return Array.from({ length: Math.floor(count / stride) }, (_, k) => k * stride)
+            .filter((k) => k > count * EARLIEST)
+            .sort((a, b) => Math.abs(a - count * BEST) - Math.abs(b - count * BEST))
+            .flatMap((k) => around(to.x(curve.x[k]!), to.y(curve.y[k]!), width, [1, 1.6]));
+        }),
+      ),
+    ],
   };
 }

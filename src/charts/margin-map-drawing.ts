@@ -1,10 +1,9 @@
-import { ticks } from 'd3-array';
 import { nothing, type SVGTemplateResult, svg } from 'lit';
 import type { OffsetMap } from '../analysis/types.ts';
 import type { MapFrame } from './map-frame.ts';
 import type { MarginShapes } from './margin-shapes.ts';
+import { planAxes } from './plan-axes.ts';
 import { type Projection, polylinePath } from './svg-path.ts';
-import { plain, withUnit } from './tick-text.ts';
 
 /** Everything below the handles, as it depends on the map and the frame only; built once per answer and size. */
 export interface MapDrawing {
@@ -61,40 +60,6 @@ function inwardTicks(rings: readonly Float64Array[], to: Projection, every: numb
   return d;
 }
 
-function axes(frame: MapFrame): SVGTemplateResult {
-  const { plot } = frame;
-  const count = frame.narrow ? 5 : 9;
-  const xs = ticks(-frame.halfXMm, frame.halfXMm, count).filter(
-    (v) => frame.x(v) < plot.x + plot.width - 14 && frame.x(v) > plot.x + 6,
-  );
-  const step = xs.length > 1 ? xs[1] - xs[0] : 5;
-  const ys: number[] = [];
-  for (let v = -Math.floor(frame.halfYMm / step) * step; v < frame.halfYMm; v += step) ys.push(v);
-  return svg`
-    ${xs.map(
-      (
-        v,
-      ) => svg`<line class="grid ${v === 0 ? 'axis' : ''}" x1=${frame.x(v)} x2=${frame.x(v)} y1=${plot.y} y2=${plot.y + plot.height}></line>
-        <text class="tick" x=${frame.x(v)} y=${plot.y + plot.height + 17} text-anchor="middle">${
-          v === xs[xs.length - 1] ? withUnit(v, 'mm') : plain(v)
-        }</text>`,
-    )}
-    ${ys
-      .filter((v) => frame.y(v) > plot.y + 4)
-      .map(
-        (
-          v,
-        ) => svg`<line class="grid ${v === 0 ? 'axis' : ''}" x1=${plot.x} x2=${plot.x + plot.width} y1=${frame.y(v)} y2=${frame.y(v)}></line>
-        <text class="tick" x=${plot.x - 7} y=${frame.y(v) + 4} text-anchor="end">${plain(v)}</text>`,
-      )}`;
-}
-
-/** The empty drawing: ground, grid and ticks, for the time before the first answer. */
-export function emptyGround(frame: MapFrame): SVGTemplateResult {
-  const { plot } = frame;
-  return svg`<rect class="ground" x=${plot.x} y=${plot.y} width=${plot.width} height=${plot.height}></rect>${axes(frame)}`;
-}
-
 export function drawMap(map: OffsetMap, shapes: MarginShapes, frame: MapFrame): MapDrawing {
   const { plot } = frame;
   const square = gridSquare(map, frame);
@@ -128,7 +93,7 @@ export function drawMap(map: OffsetMap, shapes: MarginShapes, frame: MapFrame): 
           : nothing
       }
     </g>
-    ${axes(frame)}`;
+    ${planAxes(frame)}`;
   const reach = map.reachMm.value * frame.pxPerMm;
   const angle = (map.tightestDeg * Math.PI) / 180;
   const lines = svg`<g clip-path="url(#plot)">

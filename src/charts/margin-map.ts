@@ -5,7 +5,7 @@ import type { OffsetMap } from '../analysis/types.ts';
 import { chartStyle } from './chart-style.ts';
 import { type MapFrame, mapExtents, mapFrame } from './map-frame.ts';
 import { poseDimensions, poseFields } from './margin-map-dimensions.ts';
-import { drawMap, emptyGround, type MapDrawing } from './margin-map-drawing.ts';
+import { drawMap, type MapDrawing } from './margin-map-drawing.ts';
 import { handleBoxes, type KnobPlace, knobPlace, readingHandle, ringHandle, turnHandle } from './margin-map-handles.ts';
 import {
   besideLabels,
@@ -31,6 +31,7 @@ import { marginMapStyle } from './margin-map-style.ts';
 import { type MarginShapes, marginShapes } from './margin-shapes.ts';
 import { type PlacedLabel, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
+import { planGround } from './plan-axes.ts';
 import type { PlanPose } from './plan-pose.ts';
 import { SizedElement } from './sized-element.ts';
 import { moved } from './svg-path.ts';
@@ -161,7 +162,7 @@ export class MarginMap extends SizedElement {
       >
         <svg width=${frame.width} height=${frame.height} role="group" aria-label="Margin over offset">
           <g class="looked-at" role="img" aria-label=${mapDescription(this.map, this.hereText)}>
-            ${guard([this.#drawing, frame], () => this.#drawing?.ground ?? emptyGround(frame))}
+            ${guard([this.#drawing, frame], () => this.#drawing?.ground ?? planGround(frame))}
             <clipPath id="beside-labels"><path clip-rule="evenodd" d=${besideLabels(frame.plot, this.#labels, this.#boxes)}></path></clipPath>
             <g clip-path="url(#beside-labels)">${guard([this.#drawing], () => this.#drawing?.lines ?? nothing)}
               ${outlines(frame, this.transmitter, this.receiver, this.pose)}</g>

@@ -5,9 +5,9 @@ import { chartStyle } from './chart-style.ts';
 import { valueAt } from './contours.ts';
 import { arrowStep, rounded } from './drag.ts';
 import { type MapFrame, mapFrame } from './map-frame.ts';
-import { emptyGround } from './margin-map-drawing.ts';
 import { type Box, placeLabels } from './place-labels.ts';
 import { placed } from './placed.ts';
+import { planGround } from './plan-axes.ts';
 import { SizedElement } from './sized-element.ts';
 import { polylinePath } from './svg-path.ts';
 import { plain, signedPercent, withUnit } from './tick-text.ts';
@@ -94,7 +94,7 @@ export class TwoOutlines extends SizedElement {
       >
         <svg width=${width} height=${height} role="group" aria-label="Safe outlines of both designs">
           <g role="img" aria-label=${this.#description()}>
-            ${emptyGround(this.#frame)}
+            ${planGround(this.#frame)}
             <clipPath id="plot"><rect x=${plot.x} y=${plot.y} width=${plot.width} height=${plot.height}></rect></clipPath>
             <g clip-path="url(#plot)">${this.#outline(this.here, 'first')} ${this.#outline(this.there, 'second')}</g>
             ${[this.hereName, this.thereName].map((text, i) => {

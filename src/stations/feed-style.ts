@@ -28,17 +28,8 @@ export const feedStyle = css`
     margin: 0 0 6px;
     min-height: 26px;
   }
-  table {
-    border-collapse: collapse;
-    width: 100%;
-    font-variant-numeric: tabular-nums;
-  }
   th,
   td {
-    padding: 4px 0 4px 10px;
-    text-align: right;
-    border-bottom: 1px solid var(--rule);
-    font-weight: 400;
     vertical-align: baseline;
   }
   td {
@@ -49,11 +40,6 @@ export const feedStyle = css`
     font-size: var(--size-small, 13px);
     line-height: 1.25;
     vertical-align: bottom;
-  }
-  th[scope='row'] {
-    text-align: left;
-    color: var(--soft);
-    padding-left: 0;
   }
   /* The name stays whole: what wraps is the long value. */
   .chain th {
@@ -176,21 +162,7 @@ export const feedStyle = css`
     margin: 4px 0 0;
   }
   .slide {
-    display: flex;
-    align-items: center;
-    gap: 12px;
-    margin: 4px 0;
     font-size: var(--size-small, 13px);
-  }
-  .slide label {
-    color: var(--soft);
-  }
-  .slide input {
-    flex: 1;
-    min-width: 0;
-    accent-color: var(--ink);
-    margin: 0;
-    height: 24px;
   }
   oc-note {
     margin-top: 12px;

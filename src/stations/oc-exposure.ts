@@ -18,6 +18,7 @@ import { feedStyle } from './feed-style.ts';
 import { label } from './glossary.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
+import { valueTableStyle } from './value-table-style.ts';
 
 const NBSP = '\u00a0';
 
@@ -26,6 +27,7 @@ const NBSP = '\u00a0';
 export class Exposure extends StationElement {
   static override readonly styles = [
     stationStyle,
+    valueTableStyle,
     feedStyle,
     css`
       :host {

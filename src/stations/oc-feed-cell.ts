@@ -25,6 +25,7 @@ import { figure } from './figure.ts';
 import { label } from './glossary.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
+import { valueTableStyle } from './value-table-style.ts';
 
 /** What the chain's figures rest on, worked out once for each answer. */
 export interface FeedWorked {
@@ -49,6 +50,7 @@ export interface SpanChosenDetail {
 export class FeedCell extends StationElement {
   static override readonly styles = [
     stationStyle,
+    valueTableStyle,
     feedStyle,
     css`
       :host {

@@ -28,6 +28,8 @@ import { figure } from './figure.ts';
 import { label } from './glossary.ts';
 import type { FeedWorked, SpanChosenDetail } from './oc-feed-cell.ts';
 import { mapSpan } from './ranges.ts';
+import { slideStyle } from './slide-style.ts';
+import { valueTableStyle } from './value-table-style.ts';
 import './oc-sensitivity.ts';
 import './oc-supply-choice.ts';
 import { StationElement } from './station-element.ts';
@@ -38,7 +40,7 @@ import { wordsOf } from './word.ts';
 /** Feed: whether the link carries the load, and what becomes of the watts. */
 @customElement('oc-feed')
 export class FeedStation extends StationElement {
-  static override readonly styles = [stationStyle, feedStyle];
+  static override readonly styles = [stationStyle, valueTableStyle, slideStyle, feedStyle];
 
   @state() private _where: 'dock' | 'away' = 'dock';
   @state() private _beneath: 'chain' | 'supply' | 'field' = 'chain';

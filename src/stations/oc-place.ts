@@ -25,6 +25,7 @@ import { placeStyle } from './place-style.ts';
 import { poseField } from './pose-fields.ts';
 import { gapSweepEnd, mapSpan, offsetSweepEnd } from './ranges.ts';
 import { sideFigure } from './side-figure.ts';
+import { slideStyle } from './slide-style.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 import { wordsOf } from './word.ts';
@@ -40,7 +41,7 @@ function span(from: number, to: number): [number, number] {
 /** Place: how far off centre and how far apart. */
 @customElement('oc-place')
 export class PlaceStation extends StationElement {
-  static override readonly styles = [stationStyle, placeStyle];
+  static override readonly styles = [stationStyle, slideStyle, placeStyle];
 
   @state() private _mapReading: CrosshairDetail | null = null;
   @state() private _gapReading: number | null = null;

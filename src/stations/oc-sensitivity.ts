@@ -15,6 +15,7 @@ import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 import { supplyStyle } from './supply-style.ts';
 import { unbroken } from './supply-table.ts';
+import { valueTableStyle } from './value-table-style.ts';
 
 /** Rows in the picture; what comes after moves next to nothing. */
 const SHOWN = 10;
@@ -23,7 +24,7 @@ type By = 'tolerance' | 'percent';
 /** What moves the margin most at this pose, as ranked bars. Works out its answer while it is on show. */
 @customElement('oc-sensitivity')
 export class SensitivityView extends StationElement {
-  static override readonly styles = [stationStyle, supplyStyle];
+  static override readonly styles = [stationStyle, valueTableStyle, supplyStyle];
 
   @state() private _by: By = 'tolerance';
   @state() private _reading: string | null = null;

@@ -17,6 +17,7 @@ import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 import { supplyStyle } from './supply-style.ts';
 import { supplyTable, unbroken } from './supply-table.ts';
+import { valueTableStyle } from './value-table-style.ts';
 
 const LEAST = 2;
 const MOST = 4;
@@ -26,7 +27,7 @@ const OFFERED_V = [5, 9, 12, 15, 20, 7];
 /** Which supply voltage to take: two to four side by side, with a verdict. Works out its answer while it is on show. */
 @customElement('oc-supply-choice')
 export class SupplyChoiceView extends StationElement {
-  static override readonly styles = [stationStyle, supplyStyle];
+  static override readonly styles = [stationStyle, valueTableStyle, supplyStyle];
 
   @state() private _reading: string | null = null;
   @query('oc-supply-curves') private _curves!: SupplyCurves | null;

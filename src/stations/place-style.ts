@@ -20,20 +20,7 @@ export const placeStyle = css`
     --size-text: 13.5px;
   }
   .slide {
-    display: flex;
-    align-items: center;
-    gap: 12px;
     margin: 8px 6px 0 108px;
-  }
-  .slide label {
-    color: var(--soft);
-  }
-  .slide input {
-    flex: 1;
-    min-width: 0;
-    accent-color: var(--ink);
-    margin: 0;
-    height: 24px;
   }
   .slide output {
     min-width: 4.6em;

@@ -22,24 +22,6 @@ export const supplyStyle = css`
   .scroll {
     overflow-x: auto;
   }
-  table {
-    border-collapse: collapse;
-    width: 100%;
-    font-variant-numeric: tabular-nums;
-  }
-  th,
-  td {
-    padding: 4px 0 4px 10px;
-    text-align: right;
-    border-bottom: 1px solid var(--rule);
-    font-weight: 400;
-    vertical-align: top;
-  }
-  th[scope='row'] {
-    text-align: left;
-    color: var(--soft);
-    padding-left: 0;
-  }
   thead th {
     width: 22%;
     font-weight: 500;
