@@ -36,6 +36,9 @@ export function valueSpan(lists: readonly (Float64Array | null)[], least: number
   return [low < 0 ? low - room : 0, high + room];
 }
 
+/** Without magnets friction alone acts. */
+export const acts = (values: Float64Array): boolean => values.some((value) => value !== 0);
+
 /** Curves that are nowhere farther apart than this look like one, px. */
 const SAME = 4;
 
@@ -98,8 +101,9 @@ export function forceLabels(
       [12, 28, 44].flatMap((down) => [x(at) + half, plot.y + down, x(at) - half, plot.y + down]),
     );
   }
-  add('restoring', 'restoring force', 'restoring', along(curves.restoringN, 'restoring force'));
-  add('pull', 'pull', 'pull', along(curves.pullN, 'pull'));
+  if (acts(curves.restoringN))
+    add('restoring', 'restoring force', 'restoring', along(curves.restoringN, 'restoring force'));
+  if (acts(curves.pullN)) add('pull', 'pull', 'pull', along(curves.pullN, 'pull'));
   add('friction', 'friction', 'friction', along(curves.frictionN, 'friction'));
   if (curves.airRestoringN && apart(curves.restoringN, curves.airRestoringN, y) > SAME)
     add('air', 'without ferrite', 'air', along(curves.airRestoringN, 'without ferrite'));

@@ -2,7 +2,7 @@ import { html, nothing, type PropertyValues, svg, type TemplateResult } from 'li
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { chartStyle } from './chart-style.ts';
 import { arrowStep, rounded } from './drag.ts';
-import { type ForceCurves, type ForceLabel, forceLabels, forceReading, valueSpan } from './hold-forces-labels.ts';
+import { acts, type ForceCurves, type ForceLabel, forceLabels, forceReading, valueSpan } from './hold-forces-labels.ts';
 import { holdForcesStyle } from './hold-forces-style.ts';
 import { curveAt, type LineFrame, lineFrame } from './line-chart-frame.ts';
 import type { PlacedLabel } from './place-labels.ts';
@@ -37,6 +37,8 @@ export class HoldForces extends SizedElement {
   @query('.frame') private _frameElement!: HTMLElement;
   #force: LineFrame = lineFrame({ width: 300, height: 200, xDomain: [0, 1], yDomain: [0, 1], left: 46, bottom: 10 });
   #torque: LineFrame = this.#force;
+  /** Whether there is a torque to draw. */
+  #tips = true;
   #boxes: Map<string, PlacedLabel> = new Map();
   #labels: readonly ForceLabel[] = [];
 
@@ -46,8 +48,17 @@ export class HoldForces extends SizedElement {
     const width = this.widthPx || 300;
     const end = curves ? curves.offsetMm[curves.offsetMm.length - 1] : 10;
     const forces = valueSpan([curves?.restoringN ?? null, curves?.pullN ?? null, curves?.frictionN ?? null], 0.2);
+    // Without magnets nothing tips it: the forces' own drawing then carries the numbers along the edge.
+    this.#tips = !curves || acts(curves.tippingNmm);
     const torques = valueSpan([curves?.tippingNmm ?? null], 1);
-    this.#force = lineFrame({ width, height: this.height, xDomain: [0, end], yDomain: forces, left: 50, bottom: 8 });
+    this.#force = lineFrame({
+      width,
+      height: this.height,
+      xDomain: [0, end],
+      yDomain: forces,
+      left: 50,
+      bottom: this.#tips ? 8 : 24,
+    });
     this.#torque = lineFrame({
       width,
       height: TORQUE_HEIGHT,
@@ -62,7 +73,7 @@ export class HoldForces extends SizedElement {
   }
 
   protected override render(): TemplateResult {
-    const total = this.height + TORQUE_HEIGHT;
+    const total = this.height + (this.#tips ? TORQUE_HEIGHT : 0);
     const { curves } = this;
     return html`<div
         class="frame"
@@ -73,13 +84,8 @@ export class HoldForces extends SizedElement {
         <svg width=${this.#force.width} height=${total} role="group" aria-label="Forces over offset">
           <g role="img" aria-label=${this.#description()}>
             <clipPath id="forces"><rect x=${this.#force.plot.x} y=${this.#force.plot.y} width=${this.#force.plot.width} height=${this.#force.plot.height}></rect></clipPath>
-            ${this.#axes(this.#force, 'N', false)} ${curves ? this.#forceCurves(curves) : nothing}
-            <g transform=${`translate(0 ${this.height})`}>
-              ${this.#axes(this.#torque, 'N mm', true)}
-              ${curves ? this.#path(this.#torque, curves.offsetMm, curves.tippingNmm, 'tipping') : nothing}
-              <text class="halo tipping" x=${this.#torque.plot.x + 8} y=${this.#torque.plot.y + 14}>tipping torque</text>
-              ${this.#readingDot(this.#torque, curves?.tippingNmm ?? null, 'tipping')}
-            </g>
+            ${this.#axes(this.#force, 'N', !this.#tips)} ${curves ? this.#forceCurves(curves) : nothing}
+            ${this.#tips ? this.#torqueDrawing() : nothing}
             ${this.#labels.map((label) => {
               const box = this.#boxes.get(label.id);
               return box
@@ -92,6 +98,17 @@ export class HoldForces extends SizedElement {
         </svg>
       </div>
       <p class="quiet" aria-live="polite">${this._announcement}</p>`;
+  }
+
+  #torqueDrawing(): unknown {
+    const { curves } = this;
+    const { plot } = this.#torque;
+    return svg`<g transform=${`translate(0 ${this.height})`}>
+      ${this.#axes(this.#torque, 'N mm', true)}
+      ${curves ? this.#path(this.#torque, curves.offsetMm, curves.tippingNmm, 'tipping') : nothing}
+      <text class="halo tipping" x=${plot.x + 8} y=${plot.y + 14}>tipping torque</text>
+      ${this.#readingDot(this.#torque, curves?.tippingNmm ?? null, 'tipping')}
+    </g>`;
   }
 
   #description(): string {
@@ -163,7 +180,7 @@ export class HoldForces extends SizedElement {
     const { plot, x } = this.#force;
     return this._reading === null
       ? nothing
-      : svg`<path class="crosshair" d=${`M${x(this._reading)},${plot.y}V${this.height + this.#torque.plot.y + this.#torque.plot.height}`}></path>`;
+      : svg`<path class="crosshair" d=${`M${x(this._reading)},${plot.y}V${this.#tips ? this.height + this.#torque.plot.y + this.#torque.plot.height : plot.y + plot.height}`}></path>`;
   }
 
   #readingHandle(): unknown {
