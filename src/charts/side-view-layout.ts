@@ -79,6 +79,8 @@ const LABEL_HEIGHT = 24;
 const CASE_MM = 3;
 const TOP = 40;
 const BOTTOM = 8;
+/** Tallest drawing, px: a thick stack is drawn at a smaller scale rather than down the page. */
+const TALLEST = 440;
 
 interface Raw {
   readonly part: SidePart;
@@ -115,13 +117,17 @@ function plates(coil: SideCoil, side: 'transmitter' | 'receiver', middle: number
   return raws;
 }
 
+/** Half-width of the receiver with its plates, mm. */
+function receiverReach({ receiver }: SideViewModel): number {
+  return Math.max(receiver.halfWidthMm, receiver.ferrite?.halfWidthMm ?? 0, receiver.metal?.halfWidthMm ?? 0);
+}
+
 /** Everything of the section in mm, from the bottom up. */
 function rawSlabs(model: SideViewModel): Raw[] {
   const { transmitter, receiver, layers, gapMm, offsetXMm } = model;
   const receiverMiddle = transmitter.halfThicknessMm + gapMm + receiver.halfThicknessMm;
   const raws: Raw[] = plates(transmitter, 'transmitter', 0, 0).reverse();
-  const caseHalf =
-    Math.max(receiver.halfWidthMm, receiver.ferrite?.halfWidthMm ?? 0, receiver.metal?.halfWidthMm ?? 0) + CASE_MM;
+  const caseHalf = receiverReach(model) + CASE_MM;
   let z = transmitter.halfThicknessMm;
   layers.forEach((layer, index) => {
     const own = layer.side === 'receiver';
@@ -143,9 +149,11 @@ function rawSlabs(model: SideViewModel): Raw[] {
 export interface SideExtent {
   readonly fromMm: number;
   readonly toMm: number;
+  /** Height of all that is drawn, mm. */
+  readonly tallMm: number;
 }
 
-function extentOf(model: SideViewModel): SideExtent {
+function extentOf(model: SideViewModel, tallMm: number): SideExtent {
   const reach = (coil: SideCoil): number =>
     Math.max(coil.halfWidthMm, coil.ferrite?.halfWidthMm ?? 0, coil.metal?.halfWidthMm ?? 0);
   const transmitter = reach(model.transmitter) + 2;
@@ -154,6 +162,7 @@ function extentOf(model: SideViewModel): SideExtent {
   return {
     fromMm: Math.floor(Math.min(-transmitter, x - receiver) / 2) * 2,
     toMm: Math.ceil(Math.max(transmitter, x + receiver) / 2) * 2,
+    tallMm,
   };
 }
 
@@ -165,14 +174,17 @@ export function sideLayout(model: SideViewModel, width: number, held?: SideExten
   const narrow = width < 430;
   const left = narrow ? 74 : 76;
   const labels = narrow ? 138 : 146;
-  const extent = held ?? extentOf(model);
-  const scale = Math.max(1, (width - left - labels) / (extent.toMm - extent.fromMm));
-  const right = left + (extent.toMm - extent.fromMm) * scale;
   const raws = rawSlabs(model);
   const { transmitter, receiver, gapMm } = model;
   const receiverMiddle = transmitter.halfThicknessMm + gapMm + receiver.halfThicknessMm;
-  const lowest = Math.min(-transmitter.halfThicknessMm, ...raws.map((raw) => raw.from));
-  const highest = Math.max(receiverMiddle + receiver.halfThicknessMm, ...raws.map((raw) => raw.to));
+  // A tilted receiver reaches higher on one side, and lower on the other.
+  const rise = Math.abs(Math.sin((model.tiltYDeg * Math.PI) / 180)) * receiverReach(model);
+  const bottom = Math.min(-transmitter.halfThicknessMm, ...raws.map((raw) => raw.from));
+  const lowest = Math.min(bottom, receiverMiddle - receiver.halfThicknessMm - rise);
+  const highest = Math.max(receiverMiddle + receiver.halfThicknessMm, ...raws.map((raw) => raw.to)) + rise;
+  const extent = held ?? extentOf(model, highest - lowest);
+  const scale = Math.min((width - left - labels) / (extent.toMm - extent.fromMm), TALLEST / extent.tallMm);
+  const right = left + (extent.toMm - extent.fromMm) * scale;
   const drawn = (highest - lowest) * scale;
   const height = Math.max(TOP + drawn + BOTTOM, TOP + raws.length * LABEL_HEIGHT);
   // The drawing stands in the middle of the room its labels need.

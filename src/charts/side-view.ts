@@ -37,7 +37,7 @@ const LAYER_STEP = 0.1;
  * hand, and the receiver is moved by its ring.
  *
  * @slot gap - the number on the gap's dimension
- * @slot offset-x - the number on the offset's dimension; default text where nothing is given
+ * @slot offset-x - the number on the offset's dimension, where there is one
  * @slot layer-0, layer-1 … - the label of each layer of the stack
  * @slot transmitter-ferrite, transmitter-metal, receiver-ferrite, receiver-metal - labels of the plates
  * @fires layer-dragged - {@link LayerDraggedDetail}
@@ -68,7 +68,7 @@ export class SideView extends SizedElement {
     return html`<div class="frame" style=${placed({ height: `${height}px` })}>
       <svg width=${width} height=${height} role="group" aria-label="The stack to scale">
         <g class="looked-at" role="img" aria-label=${this.#description(model)}>
-          ${layout.slabs.map((slab) => this.#slab(slab, layout))} ${this.#axes(layout, model)}
+          ${layout.slabs.map((slab) => this.#slab(slab, layout, model))} ${this.#axes(layout, model)}
           ${this.#conductors(model.transmitter, 'transmitter', 0, 0, 0, layout)}
           ${this.#conductors(model.receiver, 'receiver', model.offsetXMm, layout.receiverMiddle, model.tiltYDeg, layout)}
           ${this.#gapDimension(layout)} ${this.#offsetDimension(layout, model)} ${this.#ghost(layout)}
@@ -102,12 +102,18 @@ export class SideView extends SizedElement {
     return `Section through both coils: a gap of ${withUnit(model.gapMm, 'mm', 2)}${stack}.`;
   }
 
-  #slab(slab: SideSlab, layout: SideLayout): unknown {
-    const middle = slab.y + slab.height / 2;
+  #slab(slab: SideSlab, layout: SideLayout, model: SideViewModel): unknown {
     const end = layout.right + 10;
-    const from = slab.x + slab.width;
+    // The receiver's plates tilt with its winding, about its middle.
+    const tiltDeg = slab.part.kind === 'plate' && slab.part.side === 'receiver' ? model.tiltYDeg : 0;
+    const tilt = (tiltDeg * Math.PI) / 180;
+    const [cx, cy] = [layout.x(model.offsetXMm), layout.y(layout.receiverMiddle)];
+    const [dx, dy] = [slab.x + slab.width - cx, slab.y + slab.height / 2 - cy];
+    const from = cx + dx * Math.cos(tilt) - dy * Math.sin(tilt);
+    const middle = cy + dx * Math.sin(tilt) + dy * Math.cos(tilt);
+    const turned = tiltDeg === 0 ? nothing : `rotate(${tiltDeg} ${cx} ${cy})`;
     return svg`<rect class="slab ${slab.material} ${slab.slot === this.marked ? 'marked' : ''}"
-        x=${slab.x} y=${slab.y} width=${slab.width} height=${Math.max(slab.height, 0.75)}></rect>
+        x=${slab.x} y=${slab.y} width=${slab.width} height=${Math.max(slab.height, 0.75)} transform=${turned}></rect>
       <path class="leader" d=${`M${from + 2},${middle}H${end - 6}L${layout.right + 24},${slab.labelY}`}></path>`;
   }
 

@@ -1,4 +1,4 @@
-import { html, type TemplateResult } from 'lit';
+import { html, nothing, type TemplateResult } from 'lit';
 import { layersCsv } from '../charts/csv.ts';
 import '../charts/side-view.ts';
 import type { LayerDraggedDetail, ReceiverShiftedDetail, SideView } from '../charts/side-view.ts';
@@ -40,7 +40,9 @@ export function sideFigure(session: Session, root: ParentNode, ghostGapMm: numbe
         else store.run(moveReceiver, { xMm: value, yMm: design.placement.offsetYMm }, phase);
       }}
     >
-      ${poseField(session, design, 'gap', { slot: 'gap' })} ${layerFields(session, design)}
+      ${poseField(session, design, 'gap', { slot: 'gap' })}
+      ${design.placement.offsetXMm === 0 ? nothing : poseField(session, design, 'offsetX', { slot: 'offset-x', caption: 'x' })}
+      ${layerFields(session, design)}
     </oc-side-view>
     ${stackTable(session, design)}`,
   });

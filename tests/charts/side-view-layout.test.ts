@@ -61,3 +61,26 @@ test('the extent kept during a drag stays', () => {
   const later = sideLayout({ ...model, offsetXMm: 14 }, 540, held);
   expect(later.pxPerMm).toBe(sideLayout(model, 540).pxPerMm);
 });
+
+test.each([0.05, 60, 200, 1000])('a gap of %d mm is drawn to scale and no taller than a screen', (gapMm) => {
+  const layout = sideLayout({ ...model, layers: [], gapMm }, 540);
+  expect(layout.height).toBeLessThan(520);
+  expect(layout.x(1) - layout.x(0)).toBeCloseTo(layout.y(0) - layout.y(1), 9);
+  expect(layout.y(layout.receiverMiddle)).toBeGreaterThan(0);
+});
+
+test('a receiver far off stays within the drawing', () => {
+  const layout = sideLayout({ ...model, offsetXMm: -700 }, 540);
+  expect(layout.x(-700 - 20)).toBeGreaterThanOrEqual(layout.left);
+  expect(layout.x(24)).toBeLessThanOrEqual(layout.right + 1e-9);
+  expect(layout.right).toBeLessThan(540);
+});
+
+test('a tilted receiver has room for its raised edge and its lowered one', () => {
+  const level = sideLayout(model, 540);
+  const tilted = sideLayout({ ...model, tiltYDeg: 20 }, 540);
+  const edge = 22 * Math.sin((20 * Math.PI) / 180);
+  expect(tilted.y(10.4 + edge)).toBeGreaterThanOrEqual(30);
+  expect(tilted.y(6.4 - edge)).toBeLessThanOrEqual(tilted.height);
+  expect(tilted.pxPerMm).toBe(level.pxPerMm);
+});

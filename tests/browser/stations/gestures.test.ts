@@ -211,3 +211,29 @@ describe('refused text in the field of the gap', () => {
     expect(said()).toBe('6.03 mm');
   });
 });
+
+describe('the stack to scale', () => {
+  beforeEach(() => begin({ ...DEMO_DESIGN, placement: { offsetXMm: 4, tiltYDeg: -5 } }));
+
+  test('tilts the receiver whole: no conductor lies in its ferrite', () => {
+    const root = deep(mounted.app, 'oc-side-view').shadowRoot as ShadowRoot;
+    const marks = [...root.querySelectorAll('.conductors.receiver > *')].map((mark) => mark.getBoundingClientRect());
+    const ferrite = [...root.querySelectorAll<SVGRectElement>('rect.slab.ferrite')].at(-1) as SVGRectElement;
+    const inverse = ferrite.getScreenCTM()?.inverse();
+    expect(marks.length).toBeGreaterThan(10);
+    const { x, y, width, height } = ferrite.getBBox();
+    for (const mark of marks) {
+      const at = new DOMPoint(mark.left + mark.width / 2, mark.top + mark.height / 2).matrixTransform(inverse);
+      expect(at.x).toBeGreaterThan(x);
+      expect(at.x).toBeLessThan(x + width);
+      expect(at.y).toBeGreaterThan(y + height);
+    }
+  });
+
+  test('its offset has its number, to be typed over', async () => {
+    const field = () => deep(mounted.app, 'oc-side-view > oc-dimension[slot="offset-x"]');
+    await type(field(), '7.2');
+    await vi.waitFor(() => expect(placement().offsetXMm).toBe(7.2), { timeout: 20_000 });
+    expect(field().getBoundingClientRect().width).toBeGreaterThan(20);
+  });
+});
