@@ -11,6 +11,9 @@ export interface AnswerSpan {
   readonly tone: 'plain' | 'strong' | 'uncertain' | 'bad';
 }
 
+/** A margin that stands for one without bound, %: see `marginPercent`. */
+export const BOUNDLESS = 999;
+
 /** Nobody measures finer: digits beyond would say more of the arithmetic than of the coils. */
 const FINEST = 1e-4;
 
@@ -35,7 +38,7 @@ export function amperes(value: number): string {
 }
 
 /** A coupling factor: three decimals, with a true minus and none before nought. */
-function factor(k: number): string {
+export function factor(k: number): string {
   const text = Math.abs(k).toFixed(3);
   return k < 0 && Number(text) > 0 ? `\u2212${text}` : text;
 }
@@ -122,7 +125,7 @@ export function placeAnswer(from: PlaceSources): AnswerSpan[] {
   const asked = amperes(map.demandA);
   const gap = mm(map.gapMm);
   const wanted = map.wantedMarginPercent;
-  const inHand = wanted > 0 ? ` with ${percent(wanted)} in hand` : '';
+  const inHand = wanted > 0 && map.demandA > 0 ? ` with ${percent(wanted)} in hand` : '';
   const reach = map.reachMm;
   if (map.innerLimitMm > 0) {
     return [
@@ -189,7 +192,10 @@ function beforeMap({ design, demand, pose, quick }: PlaceSources): AnswerSpan[] 
 }
 
 function cannotHold(from: PlaceSources, map: OffsetMap, asked: string, gap: string): AnswerSpan[] {
-  const middle = centreValue(map, map.maxOutputA);
+  const { offsetXMm, offsetYMm } = from.design.placement;
+  // Where it lies centred the full answer is at hand, with its band; the map has the batch circuit's.
+  const here = Math.hypot(offsetXMm, offsetYMm) < 0.05 && from.quick === null ? from.pose?.margin : undefined;
+  const middle = here?.maxOutputA ?? centreValue(map, map.maxOutputA);
   const margin = centreValue(map, map.marginPercent);
   if (margin >= 0 && margin < map.wantedMarginPercent) {
     return [
@@ -225,6 +231,7 @@ function cannotHold(from: PlaceSources, map: OffsetMap, asked: string, gap: stri
     bad(`Does not hold ${asked}`),
     plainSpan(', not even centred: '),
     strong(`${amperes(middle)} at most`),
+    ...(here ? bandAmperes(here.maxOutputBand.low, here.maxOutputBand.high) : []),
     plainSpan(` at a ${gap} gap.`),
   ];
 }
@@ -270,6 +277,7 @@ export function hereText(pose: PoseAnswer | null, quick: QuickAnswer | null): st
   const margin = quick?.marginPercent ?? pose?.margin.marginPercent;
   const current = quick?.maxOutputA ?? pose?.margin.maxOutputA;
   if (margin === undefined || current === undefined || !Number.isFinite(margin)) return '';
+  if (margin >= BOUNDLESS) return amperes(current);
   const sign = margin > 0.5 ? '+' : margin < -0.5 ? '\u2212' : '';
   return `${sign}${percent(Math.abs(margin))} · ${amperes(current)}`;
 }
@@ -278,6 +286,13 @@ export interface PairSources {
   readonly demand: Demand;
   readonly pose: PoseAnswer | null;
   readonly quick: QuickAnswer | null;
+}
+
+/** `, 24 % more than the 0.78 A asked`. */
+function beyondAsked(margin: number, demandA: number): string {
+  if (demandA <= 0) return '; nothing is asked of it';
+  const more = margin >= BOUNDLESS ? 'more than ten times' : `${percent(margin)} more than`;
+  return `, ${more} the ${amperes(demandA)} asked`;
 }
 
 /** Whether this coil on that one is worth it: the answer of Pair. */
@@ -305,7 +320,7 @@ export function pairAnswer(from: PairSources): AnswerSpan[] {
     spans.push(
       strong(amperes(current)),
       ...drawn,
-      plainSpan(` can be drawn here, ${percent(margin)} more than the ${amperes(demand.demandA)} asked.`),
+      plainSpan(` can be drawn here${beyondAsked(margin, demand.demandA)}.`),
     );
   } else {
     spans.push(

@@ -5,7 +5,7 @@ import type { PoseAnswer } from '../analysis/types.ts';
 import type { Demand } from '../design/demand.ts';
 import type { QuickAnswer } from '../engine/types.ts';
 import { formatGiven, formatQuantity } from '../units/format.ts';
-import { type AnswerSpan, amperes, bandAmperes, plainSpan } from './answer-line.ts';
+import { type AnswerSpan, amperes, BOUNDLESS, bandAmperes, plainSpan } from './answer-line.ts';
 
 const NBSP = '\u00a0';
 const RANGE = '\u2060\u2013\u2060';
@@ -72,6 +72,12 @@ function peakSpans(report: FeedReport | null): AnswerSpan[] {
   });
 }
 
+/** How much of it is left. */
+function inHand(margin: number, demandA: number, mostA: number): string {
+  if (demandA <= 0) return `all of its ${amperes(mostA)}`;
+  return margin >= BOUNDLESS ? 'more than ten times that' : percent(margin);
+}
+
 /** Whether the link carries the load: the answer of Feed. */
 export function feedAnswer(from: FeedSources): AnswerSpan[] {
   const { demand, pose, quick, report, spread, ambientC } = from;
@@ -102,7 +108,7 @@ export function feedAnswer(from: FeedSources): AnswerSpan[] {
     plainSpan('The link carries '),
     strong(`${names}, ${asked}`),
     plainSpan(', with '),
-    strong(percent(margin)),
+    strong(inHand(margin, demand.demandA, most)),
     ...(quick ? [] : percentBand(share.low, share.high)),
     plainSpan(' in hand'),
     ...peakSpans(report),

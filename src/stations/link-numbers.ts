@@ -2,7 +2,7 @@ import { html, type TemplateResult } from 'lit';
 import type { LinkAnswer } from '../analysis/types.ts';
 import type { QuickAnswer } from '../engine/types.ts';
 import { formatQuantity } from '../units/format.ts';
-import { shownError } from './answer-line.ts';
+import { factor, shownError } from './answer-line.ts';
 import { label, type TermId } from './glossary.ts';
 import { word } from './word.ts';
 
@@ -46,10 +46,8 @@ export function linkNumbers(link: LinkAnswer | null, quick: QuickAnswer | null, 
       term: 'coupling',
       cells: [
         quick
-          ? quick.coupling.toFixed(3)
-          : value(
-              (l) => `${l.coupling.toFixed(3)} (${l.couplingBand.low.toFixed(3)}–${l.couplingBand.high.toFixed(3)})`,
-            ),
+          ? factor(quick.coupling)
+          : value((l) => `${factor(l.coupling)} (${factor(l.couplingBand.low)}–${factor(l.couplingBand.high)})`),
       ],
     },
     {

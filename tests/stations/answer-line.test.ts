@@ -151,9 +151,19 @@ describe('Place', () => {
   test('not held at all', () => {
     const marginPercent = base.map.marginPercent.map(() => -30);
     const maxOutputA = base.map.maxOutputA.map(() => 0.546);
-    const spans = place({ reachMm: { value: 0, low: 0, high: 0 }, marginPercent, maxOutputA, peakReachMm: [] });
+    const spans = place({ reachMm: { value: 0, low: 0, high: 0 }, marginPercent, maxOutputA, peakReachMm: [] }, null);
     expect(text(spans)).toBe('Does not hold 0.78 A, not even centred: 0.55 A at most at a 5.9 mm gap.');
     expect(bad(spans)).toEqual(['Does not hold 0.78 A']);
+  });
+
+  test('where it lies centred, what it gives at most is the full answer, with its band', () => {
+    const marginPercent = base.map.marginPercent.map(() => -30);
+    const maxOutputA = base.map.maxOutputA.map(() => 0.546);
+    const margin = { ...base.pose.margin, maxOutputA: 0.56, maxOutputBand: { value: 0.56, low: 0.5, high: 0.6 } };
+    const map = { reachMm: { value: 0, low: 0, high: 0 }, marginPercent, maxOutputA, peakReachMm: [] };
+    expect(text(place(map, { ...base.pose, margin }))).toBe(
+      'Does not hold 0.78 A, not even centred: 0.56 A at most (0.50–0.60) at a 5.9 mm gap.',
+    );
   });
 
   test('held but not awake', () => {
@@ -233,6 +243,14 @@ describe('Pair', () => {
     const lacking = { ...base.pose, margin: { ...margin, limitedBy: 'overvoltage' as const } };
     expect(pairWhy({ demand, pose: lacking, quick: null })).toMatch(/What gives out first is .*overvoltage/);
     expect(pairWhy({ demand, pose: base.pose, quick: null })).not.toContain('gives out');
+  });
+  test('a margin without bound is put in words', () => {
+    const pose = { ...base.pose, margin: { ...base.pose.margin, maxOutputA: 1.06, marginPercent: 999 } };
+    const said = (demandA: number): string => text(pairAnswer({ demand: { ...demand, demandA }, pose, quick: null }));
+    expect(said(0)).toMatch(/ can be drawn here; nothing is asked of it\.$/);
+    expect(said(0.02)).toMatch(/ can be drawn here, more than ten times the 0\.020 A asked\.$/);
+    expect(hereText(pose, null).replace(/\u00a0/g, ' ')).toBe('1.06 A');
+    expect(text(place({ demandA: 0, reachMm: { value: 7, low: 7, high: 7 } }))).toMatch(/^Holds 0 A up to 7\.0 mm off/);
   });
   test('beyond the coil, where M turns its sign, k has a true minus, and none before nought', () => {
     const link = {

@@ -58,6 +58,14 @@ describe('the answer line', () => {
     expect(said({ ...from, demand })).toMatch(/^No link can carry this: a converter in the chain collapses/);
   });
 
+  test('a margin without bound is put in words', () => {
+    const little = sources(demoWith(), 1);
+    const pose = { ...little.pose, margin: { ...little.pose?.margin, marginPercent: 999 } } as PoseAnswer;
+    const asked = (demandA: number) => said({ ...little, pose, demand: { ...little.demand, demandA } });
+    expect(asked(0)).toMatch(/, 0 A, with all of its 1\.00 A .*in hand/);
+    expect(asked(0.02)).toMatch(/, with more than ten times that .*in hand/);
+  });
+
   test('bands end at nothing, at all that is put in, and at the ambient temperature', () => {
     const wide = Object.fromEntries(Object.keys(POINT.losses).map((key) => [key, 9]));
     const all = { ...wide, supplyW: 9, efficiency: 1.1, receiverC: 90 } as unknown as OperatingSpread['less'];
