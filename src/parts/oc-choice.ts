@@ -50,6 +50,12 @@ export class Choice extends LitElement {
       color: var(--ink);
       border-bottom-color: var(--ink);
     }
+    /* Where the system sets the colours, what is transparent is drawn: only the choice may have a line. */
+    @media (forced-colors: active) {
+      label:not(:has(input:checked)) {
+        border-bottom-color: Canvas;
+      }
+    }
     label:has(input:focus-visible) {
       outline: 2px solid var(--ink);
       outline-offset: 3px;

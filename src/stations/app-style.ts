@@ -57,6 +57,12 @@ export const appStyle = css`
     color: var(--ink);
     border-bottom-color: var(--ink);
   }
+  /* Where the system sets the colours, what is transparent is drawn: only the place where one is may have a line. */
+  @media (forced-colors: active) {
+    nav a:not([aria-current='page']) {
+      border-bottom-color: Canvas;
+    }
+  }
   oc-design-menu {
     margin-left: auto;
     min-width: 0;

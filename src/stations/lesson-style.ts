@@ -24,6 +24,12 @@ export const lessonStyle = css`
     color: var(--ink);
     border-bottom-color: var(--ink);
   }
+  /* Where the system sets the colours, what is transparent is drawn: only the place where one is may have a line. */
+  @media (forced-colors: active) {
+    nav a:not([aria-current='page']) {
+      border-bottom-color: Canvas;
+    }
+  }
   nav a:focus-visible,
   p a:focus-visible {
     outline: 2px solid var(--ink);

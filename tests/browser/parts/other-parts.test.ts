@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { userEvent } from 'vitest/browser';
+import { cdp, userEvent } from 'vitest/browser';
 import '../../../src/parts/oc-anchors.ts';
 import '../../../src/parts/oc-answer.ts';
 import '../../../src/parts/oc-choice.ts';
@@ -75,6 +75,23 @@ describe('oc-choice', () => {
     await userEvent.keyboard('{ArrowRight}');
     await choice.updateComplete;
     expect(choice.value).toBe('stadium');
+  });
+
+  test('what is chosen is seen where the system sets the colours too', async () => {
+    const session = cdp() as unknown as { send(method: string, params: object): Promise<unknown> };
+    const media = (value: string) =>
+      session.send('Emulation.setEmulatedMedia', { features: [{ name: 'forced-colors', value }] });
+    const choice = await add('oc-choice', { label: 'Outline', options, value: 'stadium' });
+    await media('active');
+    try {
+      const labels = [...choice.shadowRoot!.querySelectorAll('label')];
+      const [one, two, chosen] = labels.map((entry) => getComputedStyle(entry).borderBottomColor);
+      expect(matchMedia('(forced-colors: active)').matches).toBe(true);
+      expect(one).toBe(two);
+      expect(chosen).not.toBe(one);
+    } finally {
+      await media('');
+    }
   });
 
   test('accessible in both themes', () =>
