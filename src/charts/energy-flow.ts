@@ -2,7 +2,14 @@ import { css, html, nothing, type PropertyValues, svg, type TemplateResult } fro
 import { customElement, property, state } from 'lit/decorators.js';
 import { type FlowLoss, type FlowNode, flowNodes } from '../analysis/feed/flow.ts';
 import { chartStyle } from './chart-style.ts';
-import { type FlowLabel, type FlowLayout, flowLayout, LINE_PX, lineText } from './energy-flow-layout.ts';
+import {
+  ACROSS_FROM_PX,
+  type FlowLabel,
+  type FlowLayout,
+  flowLayout,
+  LINE_PX,
+  lineText,
+} from './energy-flow-layout.ts';
 import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
 
@@ -21,6 +28,8 @@ interface Part {
 }
 
 const NBSP = '\u00a0';
+/** Height kept before the flow is known, px: about that of a chain with charger and cell. */
+const WAITING_PX = Object.freeze({ across: 296, down: 328 });
 /** Hundredths of a watt, thousandths below a twentieth: the eye compares them by their place. */
 const watts = (value: number): string => `${value.toFixed(value < 0.0495 ? 3 : 2)}${NBSP}W`;
 
@@ -131,7 +140,10 @@ export class EnergyFlow extends SizedElement {
 
   protected override render(): TemplateResult {
     const layout = this.#layout;
-    if (!layout || !this.root) return html`<div class="frame" style=${placed({ height: '240px' })}></div>`;
+    if (!layout || !this.root) {
+      const height = (this.widthPx || innerWidth) >= ACROSS_FROM_PX ? WAITING_PX.across : WAITING_PX.down;
+      return html`<div class="frame" style=${placed({ height: `${height}px` })}></div>`;
+    }
     const { width, height, shapes, labels, gap } = layout;
     return html`<div class="frame" style=${placed({ height: `${height}px` })} @pointerleave=${this.#onLeave}>
         <svg width=${width} height=${height} role="group" aria-label=${this.heading}>

@@ -8,6 +8,7 @@ import { axisText, type LessonChartAxis, type LessonChartFigure, plain, readingT
 import { lessonLabels } from './lesson-labels.ts';
 import { curveAt } from './line-chart-frame.ts';
 import { type PlacedLabel, placeLabels } from './place-labels.ts';
+import { placed } from './placed.ts';
 import { SizedElement } from './sized-element.ts';
 import { curvePath } from './svg-path.ts';
 
@@ -38,7 +39,8 @@ export class LessonChart extends SizedElement {
 
   protected override render() {
     const { figure } = this;
-    if (this.widthPx === 0 || !figure) return html`<div class="frame"></div>`;
+    if (this.widthPx === 0 || !figure)
+      return html`<div class="frame" style=${placed({ height: `${HEIGHT}px` })}></div>`;
     const { x, y } = this.#scales(figure);
     const low = HEIGHT - BOTTOM;
     const right = this.widthPx - 12;

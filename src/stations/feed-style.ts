@@ -1,8 +1,16 @@
 import { css } from 'lit';
 
 export const feedStyle = css`
+  oc-answer {
+    --why-lines: 2;
+  }
   .flow {
     margin-bottom: 22px;
+  }
+  /* Three lines, for the notes that come with the operating point. */
+  .notes {
+    display: flow-root;
+    min-height: 82px;
   }
   .above {
     display: block;
@@ -180,6 +188,12 @@ export const feedStyle = css`
     th,
     td {
       padding-left: 6px;
+    }
+  }
+  @media (max-width: 720px) {
+    oc-answer {
+      --answer-lines: 5;
+      --why-lines: 6;
     }
   }
 `;

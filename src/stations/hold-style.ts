@@ -30,8 +30,9 @@ export const holdStyle = css`
     grid-area: forces;
   }
   oc-answer {
-    /* Three lines and two beneath, so that the plan does not move under the hand that drags in it. */
-    min-height: calc(3 * 1.28 * clamp(22px, 2.35vw, 32px) + 6px + 2 * 1.45 * var(--size-text));
+    /* So that the plan does not move under the hand that drags in it. */
+    --answer-lines: 3;
+    --why-lines: 2;
   }
   .choices {
     display: flex;
@@ -137,10 +138,10 @@ export const holdStyle = css`
       margin-left: 0;
     }
   }
-  @media (max-width: 560px) {
+  @media (max-width: 720px) {
     oc-answer {
-      /* Five lines and six. */
-      min-height: calc(5 * 1.28 * 22px + 6px + 6 * 1.45 * var(--size-text));
+      --answer-lines: 5;
+      --why-lines: 6;
     }
   }
 `;

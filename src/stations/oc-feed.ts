@@ -1,6 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
+import { chainOf } from '../analysis/feed/chain-of.ts';
 import { dayCurve } from '../analysis/feed/day-curve.ts';
 import { type DividerChange, dividerChange } from '../analysis/feed/divider.ts';
 import { awayFlow, dockedFlow } from '../analysis/feed/docked-flow.ts';
@@ -36,6 +37,12 @@ import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 import { operatingNotes } from './supply-notes.ts';
 import { wordsOf } from './word.ts';
+
+/** Whether the design names what feeds its loads off the dock: known before anything is worked out. */
+function offDock({ store }: Session): boolean {
+  const { boost, cell } = chainOf(store.resolved.value.design);
+  return boost !== null && cell !== null;
+}
 
 /** Feed: whether the link carries the load, and what becomes of the watts. */
 @customElement('oc-feed')
@@ -135,7 +142,8 @@ export class FeedStation extends StationElement {
     return html`<oc-answer .stretches=${feedAnswer(sources)} why=${feedWhy(sources)}
         >${wordsOf('margin', 'peak')}</oc-answer
       >
-      ${this.#flowFigure(session, worked)} ${operatingNotes(answers.pose.value)}
+      ${this.#flowFigure(session, worked)}
+      <div class="notes">${operatingNotes(answers.pose.value)}</div>
       ${this.#beneathChoice()}
       ${this.#lower(session, worked)}`;
   }
@@ -230,7 +238,7 @@ export class FeedStation extends StationElement {
         reading: this._flowReading,
         chart: () => this._flow,
         csv: root ? () => flowCsv(root, bands) : null,
-        body: html`${worked?.report.boost && worked.report.chain.cell ? this.#whereChoice() : nothing}
+        body: html`${offDock(session) ? this.#whereChoice() : nothing}
           ${
             worked && away && root === null
               ? html`<p class="said bad">

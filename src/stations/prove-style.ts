@@ -91,13 +91,24 @@ export const proveStyle = css`
   .print {
     max-width: 68ch;
   }
+  /* Three columns; the sheets to print stand beneath the first, which is the shortest. On a narrow page last. */
   .below {
     display: grid;
     grid-template-columns: repeat(3, minmax(0, 1fr));
+    grid-template-rows: auto 1fr;
     gap: 0 40px;
     margin-top: 12px;
     min-height: 280px;
-    align-content: start;
+  }
+  .fixed,
+  .next {
+    grid-row: 1 / span 2;
+  }
+  .below .print {
+    grid-column: 1;
+  }
+  .after {
+    min-height: 190px;
   }
   .above {
     margin: 0 0 8px;
@@ -106,6 +117,13 @@ export const proveStyle = css`
     .figs,
     .below {
       grid-template-columns: minmax(0, 1fr);
+    }
+    .below {
+      grid-template-rows: none;
+    }
+    .fixed,
+    .next {
+      grid-row: auto;
     }
   }
 `;

@@ -67,20 +67,20 @@ export function proveSuggestions({ explains, suggestions }: FitReport): Template
 export function proveBelow(session: Session, report: FitReport | null): TemplateResult {
   const coming = html`<p class="soft">Comes with the fit.</p>`;
   return html`<div class="below">
-      <section>
-        <h3>${label('whatFollows')}</h3>
-        ${report ? followsTable(report) : coming}
-      </section>
-      <section>
-        <h3>${label('whatIsFixed')}</h3>
-        ${report ? fixed(report) : coming}
-      </section>
-      <section>
-        <h3>${label('readNext')}</h3>
-        ${report ? nextList(report) : coming}
-      </section>
-    </div>
-    ${provePrint(session)}`;
+    <section class="after">
+      <h3>${label('whatFollows')}</h3>
+      ${report ? followsTable(report) : coming}
+    </section>
+    <section class="fixed">
+      <h3>${label('whatIsFixed')}</h3>
+      ${report ? fixed(report) : coming}
+    </section>
+    <section class="next">
+      <h3>${label('readNext')}</h3>
+      ${report ? nextList(report) : coming}
+    </section>
+    ${provePrint(session)}
+  </div>`;
 }
 
 function fixed({ combinations, notes, chi2, probability }: FitReport): TemplateResult {

@@ -38,6 +38,10 @@ export const reportStyle = css`
     text-decoration: underline;
     text-underline-offset: 3px;
   }
+  .print {
+    min-width: 9.5em;
+    text-align: right;
+  }
   .print:disabled {
     color: var(--soft);
     text-decoration: none;
@@ -113,6 +117,13 @@ export const reportStyle = css`
     font-weight: 400;
     border-bottom: 1px solid var(--rule);
     white-space: nowrap;
+  }
+  /* The columns stand where they are when the numbers come. */
+  .numbers {
+    table-layout: fixed;
+  }
+  .numbers thead td {
+    width: 36%;
   }
   th[scope='row'] {
     text-align: left;
