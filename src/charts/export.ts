@@ -91,12 +91,19 @@ function bareCopy(from: Element): Element | null {
   return to.localName === 'g' && to.childNodes.length === 0 ? null : to;
 }
 
+/** What an element says, without what is only to be pressed. */
+function written(element: Element): string {
+  const copy = element.cloneNode(true) as Element;
+  for (const pressed of copy.querySelectorAll('button, select, input')) pressed.remove();
+  return element.matches('button, select, input') ? '' : (copy.textContent ?? '');
+}
+
 /** Numbers that stand on the drawing as fields: their text, where they stand. */
 function fieldTexts(root: ShadowRoot, picture: DOMRect): Element[] {
   const texts: Element[] = [];
   for (const slot of root.querySelectorAll('slot')) {
     for (const element of slot.assignedElements()) {
-      const text = (element.getAttribute('data-text') ?? element.textContent ?? '').replace(/\s+/g, ' ').trim();
+      const text = (element.getAttribute('data-text') ?? written(element)).replace(/\s+/g, ' ').trim();
       const box = element.getBoundingClientRect();
       if (text === '' || box.width === 0) continue;
       const style = getComputedStyle(element);

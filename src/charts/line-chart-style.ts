@@ -60,7 +60,7 @@ export const lineChartStyle = css`
   .marker {
     cursor: ew-resize;
   }
-  .marker .now {
+  .now {
     stroke: var(--steel);
     stroke-width: 1.2;
   }

@@ -120,7 +120,7 @@ export class LineChart extends SizedElement {
       >
         <svg width=${width} height=${height} role="group" aria-label=${`Margin against ${this.xName}`}>
           <g class="looked-at" role="img" aria-label=${this.#description()}>
-            ${guard([this.#lines], () => this.#lines)}
+            ${guard([this.#lines], () => this.#lines)} ${this.#markerLine()}
             ${this.#labels.map((label) => {
               const box = this.#boxes.get(label.id);
               return box
@@ -159,10 +159,22 @@ export class LineChart extends SizedElement {
       })}`;
   }
 
+  #markerX(marker: number): number {
+    return this.#frame.x(Math.min(Math.max(marker, this.xDomain[0]), this.xDomain[1]));
+  }
+
+  /** Part of the drawing, on paper and in a picture too; its handle is only for the hand. */
+  #markerLine(): unknown {
+    if (this.marker === null) return nothing;
+    const { plot } = this.#frame;
+    const px = this.#markerX(this.marker);
+    return svg`<line class="now" x1=${px} x2=${px} y1=${plot.y} y2=${plot.y + plot.height}></line>`;
+  }
+
   #markerHandle(): unknown {
     if (this.marker === null) return nothing;
-    const { plot, x, y } = this.#frame;
-    const px = x(Math.min(Math.max(this.marker, this.xDomain[0]), this.xDomain[1]));
+    const { plot, y } = this.#frame;
+    const px = this.#markerX(this.marker);
     const first = this.curves[0];
     const value = first ? curveAt(first.x, first.y, this.marker) : Number.NaN;
     const knob = Math.min(Math.max(Number.isFinite(value) ? y(value) : y(0), plot.y), plot.y + plot.height);
@@ -171,7 +183,6 @@ export class LineChart extends SizedElement {
       aria-valuetext=${withUnit(this.marker, this.xUnit, 2)}
       @pointerdown=${this.#onMarkerDown} @keydown=${this.#onMarkerKey}>
       <rect class="target" x=${px - 14} y=${plot.y} width="28" height=${plot.height}></rect>
-      <line class="now" x1=${px} x2=${px} y1=${plot.y} y2=${plot.y + plot.height}></line>
       <circle class="focus" cx=${px} cy=${knob} r="12"></circle>
       <circle class="knob" cx=${px} cy=${knob} r="6.5"></circle>
     </g>`;

@@ -175,7 +175,7 @@ export class MarginMap extends SizedElement {
                 : nothing;
             })}
             ${this.#crosshairLines()}
-            ${this.still ? svg`<circle class="outline receiver" cx=${frame.x(this.pose.xMm)} cy=${frame.y(this.pose.yMm)} r="4"></circle>` : nothing}
+            <circle class="outline receiver" cx=${frame.x(this.pose.xMm)} cy=${frame.y(this.pose.yMm)} r="4"></circle>
           </g>
           ${readingHandle(
             frame,

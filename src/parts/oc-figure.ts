@@ -22,6 +22,9 @@ const ITEMS: readonly MenuItem[] = [
   { action: 'save', format: 'csv', words: 'Save CSV' },
 ];
 
+/** How long it stands there what came of taking a figure along, ms. */
+const TOLD_MS = 2500;
+
 /**
  * A figure without a box: title, a hint that says what to do with it (or what stands under the pointer), the drawing, and
  * a quiet way to take it along.
@@ -79,6 +82,15 @@ export class Figure extends LitElement {
     }
     .rest {
       visibility: hidden;
+    }
+    .spoken {
+      position: absolute;
+      margin: 0;
+      width: 1px;
+      height: 1px;
+      overflow: hidden;
+      clip-path: inset(50%);
+      white-space: nowrap;
     }
     button {
       font: inherit;
@@ -168,24 +180,39 @@ export class Figure extends LitElement {
   /** Word on the menu's button. */
   @property({ attribute: 'menu-label' }) menuLabel = 'Take along';
   @state() private open = false;
+  @state() private told = '';
+  #timer: ReturnType<typeof setTimeout> | null = null;
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     this.#close();
+    if (this.#timer !== null) clearTimeout(this.#timer);
+    this.told = '';
+  }
+
+  /** Says for a moment what came of taking it along. */
+  tell(what: string): void {
+    if (this.#timer !== null) clearTimeout(this.#timer);
+    this.told = what;
+    this.#timer = setTimeout(() => {
+      this.told = '';
+    }, TOLD_MS);
   }
 
   protected override render() {
-    const shown = this.reading === '' ? this.hint : this.reading;
+    const now = this.told === '' ? this.reading : this.told;
+    const shown = now === '' ? this.hint : now;
     return html`<figure>
       <figcaption>
         <h2>${this.meaning === '' ? this.heading : html`<oc-word meaning=${this.meaning} formula=${this.formula} source=${this.source}>${this.heading}</oc-word>`}</h2>
         <span class="said"
-          ><span class="hint ${this.reading === '' ? '' : 'reading'}" title=${shown}>${shown}</span>${
-            this.reading === '' ? nothing : html`<span class="rest" aria-hidden="true">${this.hint}</span>`
+          ><span class="hint ${now === '' ? '' : 'reading'}" title=${shown}>${shown}</span>${
+            now === '' ? nothing : html`<span class="rest" aria-hidden="true">${this.hint}</span>`
           }</span
         >
         ${this.formats.length === 0 ? nothing : this.#menu()}
       </figcaption>
+      <p class="spoken" role="status">${this.told}</p>
       <slot></slot>
       <slot name="beneath"></slot>
     </figure>`;

@@ -1,7 +1,7 @@
 import { html, type TemplateResult } from 'lit';
 import { chartPng, chartSvg } from '../charts/export.ts';
 import '../parts/oc-figure.ts';
-import type { ExportRequestedDetail, FigureFormat } from '../parts/oc-figure.ts';
+import type { ExportRequestedDetail, Figure, FigureFormat } from '../parts/oc-figure.ts';
 import { fileNameOf } from '../state/design-text.ts';
 import type { Session } from '../state/session.ts';
 import { termOf } from './labels.ts';
@@ -41,18 +41,25 @@ async function contentOf(spec: FigureSpec, format: FigureFormat): Promise<Blob |
   return format === 'png' ? chartPng(chart, spec.title) : new Blob([chartSvg(chart, spec.title)], { type: TYPES.svg });
 }
 
-async function take(session: Session, spec: FigureSpec, detail: ExportRequestedDetail): Promise<void> {
+async function take(session: Session, spec: FigureSpec, detail: ExportRequestedDetail, from: Figure): Promise<void> {
+  const copied = detail.action === 'copy';
   try {
     const content = await contentOf(spec, detail.format);
-    if (!content) return;
+    if (!content) {
+      from.tell('nothing to take along yet');
+      return;
+    }
     if (detail.action === 'save') {
       const design = session.store.document.value.title ?? '';
       saveFile(fileNameOf(`${design} ${spec.title}`, detail.format), content);
     } else if (detail.format === 'png') {
       await navigator.clipboard.write([new ClipboardItem({ [TYPES.png]: content })]);
     } else await navigator.clipboard.writeText(await content.text());
+    from.tell(copied ? 'copied' : 'saved');
   } catch {
-    session.notice.value = 'The browser did not let the page copy that. Save it as a file instead.';
+    session.notice.value = copied
+      ? 'The browser did not let the page copy that. Save it as a file instead.'
+      : 'The browser could not make a file of this figure.';
   }
 }
 
@@ -69,7 +76,8 @@ export function figure(session: Session, spec: FigureSpec): TemplateResult {
     hint=${spec.hint}
     reading=${spec.reading ?? ''}
     .formats=${formats}
-    @export-requested=${(event: CustomEvent<ExportRequestedDetail>) => void take(session, spec, event.detail)}
+    @export-requested=${(event: CustomEvent<ExportRequestedDetail>) =>
+      void take(session, spec, event.detail, event.currentTarget as Figure)}
   >
     ${spec.body}
   </oc-figure>`;
