@@ -42,6 +42,8 @@ export function stateSentence(point: OperatingPoint, boards: Boards, askedA: num
         ? `Holds ${amps(point.outputA)}, with the rectified voltage ${volts(point.shortfallV)} below what the receiver asks for: ${why}. ${what}, if you want reserve.`
         : `Holds ${amps(point.outputA)} at ${kilohertz(point.frequency)} with ${volts(point.rectifiedV)} rectified.`;
     case 'starved':
+      if (point.rectifiedV >= point.neededV)
+        return `Already at its least drive (${kilohertz(point.frequency)}) the transmitter needs more for ${amps(askedA)} than it gets: ${why}. ${what}.`;
       return point.outputV > 0
         ? `The rectified voltage ends at ${volts(point.rectifiedV)}, where the regulator needs ${volts(point.neededV)} for ${amps(askedA)}: ${why}. ${what}.`
         : `The output collapses under ${amps(askedA)}: ${why}. ${what}.`;

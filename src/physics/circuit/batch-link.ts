@@ -11,10 +11,12 @@ import {
 } from './board-model.ts';
 import {
   DEAD_TIME,
+  edgeExcess,
   LINK_W,
   OMEGA_CD,
   OMEGA_M,
   OPEN_V,
+  OVERLOADED,
   PER_VOLT,
   R1,
   R2,
@@ -22,12 +24,14 @@ import {
   RESULT_SIZE,
   requiredExcess,
   SETTING_SIZE,
+  SLOPE,
   SUPPLIED_V,
   SUPPLY_OHM,
   TRANSMITTER_PEAK,
   X1,
   X2,
 } from './first-harmonic-kernel.ts';
+import { COIL, LINK, SAG, SUPPLY } from './limit-codes.ts';
 import type { Boards, ResistanceLaw } from './types.ts';
 
 /** Many poses of one pair of coils. Each array has one entry per pose. */
@@ -42,6 +46,10 @@ export interface LinkBatch {
 
 /** Frequencies of the window that every pose is sampled at; one more than a multiple of three, so that both ends count in the coarse walk. */
 export const BATCH_NODES = 25;
+
+/** Below this a load can lie on a branch of its own, where the parallel capacitor resonates with the coils. */
+const FOLD_LOAD_A = 0.2;
+const NODE_TOLERANCE = 1e-3;
 
 /**
  * Prepared first-harmonic arithmetic for many poses on the same boards: tables over the frequency window, and one pose loaded at a time.
@@ -159,6 +167,22 @@ export class BatchLink {
     );
   }
 
+  /** How far the point in `result` lies over the coil's or the supply's limit, relative; below zero within both. */
+  overLimit(frequency: number): number {
+    const { drive } = this.boards;
+    const coil = this.result[TRANSMITTER_PEAK] / (Math.SQRT2 * drive.coilCurrentLimit) - 1;
+    const supply = this.result[OVERLOADED] > 0 ? 1 : this.supplyCurrent(frequency) / drive.supplyCurrentLimit - 1;
+    return Math.max(coil, supply);
+  }
+
+  /** Code of the limit that the point in `result` breaks, `LINK` where none is. */
+  brokenLimit(frequency: number): number {
+    const { drive } = this.boards;
+    if (this.result[TRANSMITTER_PEAK] > Math.SQRT2 * drive.coilCurrentLimit) return COIL;
+    if (this.result[OVERLOADED] > 0) return SAG;
+    return this.supplyCurrent(frequency) > drive.supplyCurrentLimit ? SUPPLY : LINK;
+  }
+
   /** Dead-time loss at the present setting, W, for a peak transmitter current. */
   deadTimeLoss(peakA: number): number {
     return this.setting[DEAD_TIME] * peakA;
@@ -178,6 +202,12 @@ export class BatchLink {
 
   target(load: number): number {
     return targetRectifiedV(this.boards.pickup, load);
+  }
+
+  /** `excess` with its slope over the rectified voltage at a constant load in `result`. */
+  excessOverVoltage(load: number, rectifiedV: number): number {
+    const slope = this.linear ? 0 : (this.idleA - this.demand(load, rectifiedV)) / rectifiedV;
+    return edgeExcess(this.setting, rectifiedV + this.drop, 1, this.demand(load, rectifiedV), slope, this.result);
   }
 
   /** Drive asked beyond what the supply gives, V, at the present setting for a load at a rectified voltage; exact waveform. */
@@ -334,26 +364,114 @@ export class BatchLink {
     return -1;
   }
 
-  /** Edge load with exact waveform and sag, started at `guess`; fills `result`. */
-  exactEdgeLoad(guess: number): number {
-    let x = Math.max(guess, 0);
+  /**
+   * As `exactEdgeLoad` with the rectified voltage a share of the way from the target (0) down to what the regulator needs (1).
+   */
+  exactHeldLoad(share: number, guess: number): number {
+    let load = Math.max(guess, 0);
+    const at = (x: number): number => {
+      const target = this.target(x);
+      return this.excess(x, target + share * (this.neededBase + this.neededSlope * x - target));
+    };
     for (let k = 0; k < 30; k++) {
-      const h = 1e-6 * (x + 1e-2);
-      const beyond = this.excess(x + h, this.neededBase + this.neededSlope * (x + h));
-      const at = this.excess(x, this.neededBase + this.neededSlope * x);
-      const move = (-at * h) / (beyond - at);
+      const h = 1e-6 * (load + 1e-2);
+      const beyond = at(load + h);
+      const here = at(load);
+      const move = Math.min((-here * h) / (beyond - here), 0.5 + load);
+      if (!(Math.abs(move) < Number.POSITIVE_INFINITY)) return -1;
+      if (load === 0 && move < 0) return -1;
+      load = Math.max(0, load + move);
+      if (Math.abs(move) < 1e-9 * (load + 1e-2)) break;
+    }
+    at(load);
+    return load;
+  }
+
+  /**
+   * Edge load with exact waveform and sag, started at `guess`, to about `tolerance` (relative); fills `result`. Below zero where not
+   * even idle reaches the voltage.
+   */
+  exactEdgeLoad(guess: number, tolerance = 1e-9): number {
+    let load = Math.max(guess, 0);
+    for (let k = 0; k < 30; k++) {
+      const at = this.edge(load);
+      const move = -at / this.result[SLOPE];
       if (!(move > Number.NEGATIVE_INFINITY && move < Number.POSITIVE_INFINITY)) return -1;
-      const next = x + Math.min(move, 0.5 + x);
+      const next = load + Math.min(move, 0.5 + load);
       if (next < 0) {
-        if (x === 0) return -1;
-        x = 0;
+        if (load === 0) return -1;
+        load = 0;
         continue;
       }
-      x = next;
-      if (move < 1e-10 && move > -1e-10) break;
+      if (Math.abs(move) <= tolerance * (load + 1e-2)) break;
+      load = next;
     }
-    this.excess(x, this.neededBase + this.neededSlope * x);
-    return x;
+    if (load < FOLD_LOAD_A) {
+      // A light load can be met on a branch that does not come from idle.
+      if (this.edge(0) >= 0) return -1;
+      this.edge(load);
+    }
+    return this.linear || !(load > 0) ? load : this.raised(load);
+  }
+
+  /** A constant-power load may be larger at a higher voltage, up to the target: largest of five voltages. Leaves its point in `result`. */
+  private raised(atNeeded: number): number {
+    const low = this.neededBase + this.neededSlope * atNeeded;
+    let best = atNeeded;
+    let bestVolts = low;
+    for (let s = 1; s <= 4; s++) {
+      const volts = low + (s / 4) * (this.target(best) - low);
+      if (!(this.excess(best, volts) < 0)) continue;
+      let load = best;
+      for (let k = 0; k < 20; k++) {
+        const h = 1e-6 * (load + 1e-2);
+        const beyond = this.excess(load + h, volts);
+        const at = this.excess(load, volts);
+        const move = (-at * h) / (beyond - at);
+        load = Math.max(0, load + Math.min(move, 0.5 + load));
+        if (!(Math.abs(move) > 1e-9)) break;
+      }
+      if (!(load > best)) continue;
+      best = load;
+      bestVolts = volts;
+    }
+    this.excess(best, bestVolts);
+    return best;
+  }
+
+  /** Excess at a load whose rectified voltage is just what the regulator needs; slope over the load in `result`. */
+  private edge(load: number): number {
+    const needed = this.neededBase + this.neededSlope * load;
+    let slope = 1;
+    if (!this.linear) {
+      const { outputV, efficiency } = this.boards.pickup.regulator;
+      slope = (outputV / (efficiency * needed)) * (1 - (load * this.neededSlope) / needed);
+    }
+    return edgeExcess(
+      this.setting,
+      needed + this.drop,
+      this.neededSlope,
+      this.demand(load, needed),
+      slope,
+      this.result,
+    );
+  }
+
+  /**
+   * One node of the last sweep with exact waveform and sag, to about 1e-3: on this a limit can be judged. Fills `edges`, `edgePeaks`,
+   * `edgeSupply` there and leaves the setting at the node.
+   *
+   * @param guess load to start from, A.
+   */
+  settleNode(node: number, guess: number): void {
+    const { edges, edgePeaks, edgeSupply, result } = this;
+    const frequency = this.#frequency[node];
+    this.aim(frequency);
+    const load = this.exactEdgeLoad(guess, NODE_TOLERANCE);
+    edges[node] = load;
+    if (!(load >= 0)) return;
+    edgePeaks[node] = result[TRANSMITTER_PEAK];
+    edgeSupply[node] = result[OVERLOADED] > 0 ? Number.POSITIVE_INFINITY : this.supplyCurrent(frequency);
   }
 }
 

@@ -1,52 +1,84 @@
 import type { BatchLink } from './batch-link.ts';
-import { OVERLOADED, TRANSMITTER_PEAK } from './first-harmonic-kernel.ts';
 
 /** Load at the frequency last refined by one of these functions, A: exact waveform, supply's sag included. */
 export const refined = new Float64Array(1);
 
+/** What moves while a limit is looked for: the frequency, the drive at the top of the window, or the voltage under the least drive. */
+export const FREQUENCY = 0;
+export const DRIVE = 1;
+export const VOLTAGE = 2;
+
 /**
- * Frequency between a good and a broken node where the limit is met, with exact waveform; the load there in `refined[0]`.
- * Illinois steps on the relative excess over the limit.
+ * Place between a good and a broken end where the limit is met, with exact waveform; the load there in `refined[0]`. Illinois steps on
+ * the relative excess over the limit.
+ *
+ * @param mover `FREQUENCY`: places are frequencies, Hz. `DRIVE`: bridge amplitudes per volt at the top of the window. `VOLTAGE`: shares
+ * of the way from the target (0) to what the regulator needs (1). @param guess load to start from, A.
  */
-export function limitBetween(solver: BatchLink, good: number, broken: number, guess: number): number {
-  const { drive } = solver.boards;
+export function limitBetween(solver: BatchLink, mover: number, good: number, broken: number, guess: number): number {
   let inside = good;
   let outside = broken;
-  let load = exactAt(solver, good, guess);
   let start = guess;
-  let atInside = -1;
-  let atOutside = 1;
-  let known = false;
+  let load = loadAt(solver, mover, good, guess);
+  let atInside = load > 0 ? overLimit(solver, mover, good) : Number.NaN;
+  const last = loadAt(solver, mover, broken, guess);
+  let atOutside = last > 0 ? overLimit(solver, mover, broken) : Number.NaN;
+  load = Math.max(load, 0);
   let side = 0;
-  for (let k = 0; k < 14; k++) {
-    const share = known ? atInside / (atInside - atOutside) : 0.5;
-    const f = inside + Math.min(0.95, Math.max(0.05, share)) * (outside - inside);
-    solver.aim(f);
-    const edge = solver.exactEdgeLoad(start);
-    let over = -1;
-    if (edge > 0) {
-      start = edge;
-      const coil = solver.result[TRANSMITTER_PEAK] / (Math.SQRT2 * drive.coilCurrentLimit) - 1;
-      const supply = solver.result[OVERLOADED] > 0 ? 1 : solver.supplyCurrent(f) / drive.supplyCurrentLimit - 1;
-      over = Math.max(coil, supply);
-      known = true;
-    } else known = false;
-    if (over <= 0) {
-      inside = f;
-      if (edge > 0) load = edge;
-      if (over > -2e-4) break;
-      atInside = over;
-      if (side === 1) atOutside /= 2;
-      side = 1;
-    } else {
-      outside = f;
+  for (let k = 0; k < LIMIT_STEPS; k++) {
+    const share = atInside / (atInside - atOutside);
+    const x = inside + (share >= 0 && share <= 1 ? Math.min(0.98, Math.max(0.02, share)) : 0.5) * (outside - inside);
+    const edge = loadAt(solver, mover, x, start);
+    // Without a load nothing is broken, and nothing is known about how far the limit is.
+    const over = edge > 0 ? overLimit(solver, mover, x) : Number.NaN;
+    if (edge > 0) start = edge;
+    if (over > 0) {
+      outside = x;
       atOutside = over;
       if (side === -1) atInside /= 2;
       side = -1;
+    } else {
+      inside = x;
+      if (edge > 0) load = edge;
+      if (over > -LIMIT_TOLERANCE) break;
+      atInside = over;
+      if (side === 1) atOutside /= 2;
+      side = 1;
     }
   }
   refined[0] = load;
   return inside;
+}
+
+/** Of loads while they are compared, relative. */
+const LOAD_TOLERANCE = 1e-6;
+const LIMIT_STEPS = 24;
+const LIMIT_TOLERANCE = 2e-5;
+
+function loadAt(solver: BatchLink, mover: number, x: number, guess: number): number {
+  const top = solver.boards.drive.frequencyMax;
+  if (mover === FREQUENCY) solver.aim(x);
+  else solver.aim(top, mover === DRIVE ? x : solver.levelVolt);
+  return mover === VOLTAGE ? solver.exactHeldLoad(x, guess) : solver.exactEdgeLoad(guess, LOAD_TOLERANCE);
+}
+
+function overLimit(solver: BatchLink, mover: number, x: number): number {
+  return solver.overLimit(mover === FREQUENCY ? x : solver.boards.drive.frequencyMax);
+}
+
+/** What stops the walk where full drive at the top of the window already breaks a limit, as `maxOutput`; the load in `refined[0]`. */
+export function limitAtTop(solver: BatchLink, guess: number): void {
+  const top = solver.boards.drive.frequencyMax;
+  if (solver.levelVolt < solver.fullVolt) {
+    const least = loadAt(solver, DRIVE, solver.levelVolt, guess);
+    if (!(least > 0 && solver.overLimit(top) > 0)) {
+      limitBetween(solver, DRIVE, solver.levelVolt, solver.fullVolt, guess);
+      return;
+    }
+  }
+  const atTarget = loadAt(solver, VOLTAGE, 0, guess);
+  if (atTarget > 0 && solver.overLimit(top) > 0) refined[0] = atTarget;
+  else limitBetween(solver, VOLTAGE, 0, 1, guess);
 }
 
 /**
@@ -98,7 +130,7 @@ export function exactPeak(solver: BatchLink, best: number, guess: number): numbe
 
 function exactAt(solver: BatchLink, frequency: number, guess: number): number {
   solver.aim(frequency);
-  const load = solver.exactEdgeLoad(guess);
+  const load = solver.exactEdgeLoad(guess, LOAD_TOLERANCE);
   return Math.max(load, 0);
 }
 

@@ -10,7 +10,7 @@ export interface Steered {
   readonly neededV: number;
   /**
    * onTarget: the target is met. belowTarget: as near as the window and the limits allow, still regulated. overfed: least drive gives
-   * more than the target. starved: under what the regulator needs. collapsed: no rectified voltage carries this load.
+   * more than the target. starved: under what the regulator needs, or least drive already breaks a limit. collapsed: no rectified voltage carries this load.
    */
   readonly outcome: 'onTarget' | 'belowTarget' | 'overfed' | 'starved' | 'collapsed';
   /** What stopped the control short of its target: the link itself, the coil current, the supply's limit or its sag; null on target. */
@@ -68,6 +68,9 @@ export function steer(tier: LinkTier, boards: Boards, loadA: number, near: reado
       if (surplus(atLeast) >= 0) {
         const setting = hasLevel(drive) ? least : top;
         const settled = tier.settle(setting, demand, targetV) ?? atLeast;
+        // There is no less drive to go to.
+        const beyond = brokenLimit(drive, settled);
+        if (beyond !== null) return answer(settled, 'starved', beyond);
         return answer(settled, settled.rectifiedV > targetV * (1 + 1e-6) ? 'overfed' : 'onTarget');
       }
       candidate = refine(
@@ -111,10 +114,10 @@ export function steer(tier: LinkTier, boards: Boards, loadA: number, near: reado
     const broken = brokenLimit(drive, candidate);
     if (broken === null) return answer(candidate, 'onTarget', null, furtherCrossings);
     const lowest = candidate.setting;
-    const best = highest(tier, boards, demand, targetV, near, lowest);
+    const best = followed(tier, boards, demand, targetV, near, lowest, neededV);
     return judge(best, broken, answer, neededV, candidate);
   }
-  const best = highest(tier, boards, demand, targetV, near, null);
+  const best = followed(tier, boards, demand, targetV, near, null, neededV);
   return judge(best, best?.broken ?? 'link', answer, neededV, null);
 }
 
@@ -165,8 +168,26 @@ interface Best {
 }
 
 /**
+ * The largest rectified voltage of a walk with the load drawn from the start; where a limit ends that below what the regulator needs, of
+ * one that comes from lighter loads and so enters where the regulator is satisfied.
+ */
+function followed(
+  tier: LinkTier,
+  boards: Boards,
+  demand: (volts: number) => number,
+  guessV: number,
+  near: readonly number[],
+  end: Setting | null,
+  neededV: number,
+): Best | null {
+  const best = highest(tier, boards, demand, guessV, near, end, 0);
+  if (best !== null && (best.broken === null || best.delivery.rectifiedV >= neededV * (1 - 1e-9))) return best;
+  return highest(tier, boards, demand, guessV, near, end, neededV * (1 - 1e-9)) ?? best;
+}
+
+/**
  * Setting of the largest rectified voltage within the limits for a fixed load, on the walk from the top of the window to `end` (or to
- * its bottom). The walk ends where a setting that would raise the voltage breaks a limit.
+ * its bottom). The walk ends where a setting that would raise the voltage breaks a limit. Settings of less than `leastV` are passed over.
  */
 function highest(
   tier: LinkTier,
@@ -175,6 +196,7 @@ function highest(
   guessV: number,
   near: readonly number[],
   end: Setting | null,
+  leastV: number,
 ): Best | null {
   const { drive } = boards;
   const exact = tier.method === 'periodic';
@@ -196,7 +218,7 @@ function highest(
   // A constant-power load can also rest far above the target, where the receiver keeps asking for less: the control does not stay there.
   const solve = (x: number, guess: number): Delivery | null => {
     const at = tier.settle(settingAt(x), demand, guess);
-    return at !== null && at.rectifiedV <= guessV * 1.001 ? at : null;
+    return at !== null && at.rectifiedV <= guessV * 1.001 && at.rectifiedV >= leastV ? at : null;
   };
   let best: Best | null = null;
   let bestX = Number.NaN;

@@ -26,7 +26,9 @@ export const OVERLOADED = 2;
 export const TRANSMITTER_PEAK = 3;
 export const RECEIVER_PEAK = 4;
 export const LINK_W = 5;
-export const RESULT_SIZE = 6;
+/** Slope of the excess, V per unit of what the point moves by; filled by `edgeExcess` only. */
+export const SLOPE = 6;
+export const RESULT_SIZE = 7;
 
 /**
  * How much more supply voltage a point needs than the supply gives, V; rises with `total` and with `rectifierA`.
@@ -71,6 +73,79 @@ export function requiredExcess(p: Float64Array, total: number, rectifierA: numbe
   out[RECEIVER_PEAK] = current;
   out[LINK_W] = linkW;
   return needed - supplied + (overloaded ? linkW : 0);
+}
+
+/**
+ * `requiredExcess` with its slope in `out[SLOPE]`, for points that move along a line: the total by `dTotal`, the rectifier current by
+ * `dRectifierA`. Newton's method then needs one call a step.
+ */
+export function edgeExcess(
+  p: Float64Array,
+  total: number,
+  dTotal: number,
+  rectifierA: number,
+  dRectifierA: number,
+  out: Float64Array,
+): number {
+  const omegaCd = p[OMEGA_CD];
+  const current = (Math.PI / 2) * rectifierA + omegaCd * total;
+  const dCurrent = (Math.PI / 2) * dRectifierA + omegaCd * dTotal;
+  let vRe = (4 / Math.PI) * total;
+  let dvRe = (4 / Math.PI) * dTotal;
+  let vIm = 0;
+  let dvIm = 0;
+  if (omegaCd > 0 && current > 0) {
+    const x = current / omegaCd;
+    const dx = dCurrent / omegaCd;
+    const u = total / x;
+    const du = (dTotal - u * dx) / x;
+    const c = Math.max(-1, 1 - 2 * u);
+    const s = Math.sqrt(1 - c * c);
+    const angle = Math.acos(c) - s * c;
+    dvRe = dvRe * (1 - u) - vRe * du;
+    vRe *= 1 - u;
+    vIm = -(x / Math.PI) * angle;
+    // d(angle)/dc = -2 s.
+    dvIm = -(dx * angle + 4 * x * s * du) / Math.PI;
+  }
+  const omegaM = p[OMEGA_M];
+  const r1 = p[R1];
+  const x1 = p[X1];
+  const re = p[R2] * current + vRe;
+  const im = p[X2] * current + vIm;
+  const dRe = p[R2] * dCurrent + dvRe;
+  const dIm = p[X2] * dCurrent + dvIm;
+  const per = 1 / omegaM;
+  const square = (re * re + im * im) * per * per;
+  const dSquare = 2 * (re * dRe + im * dIm) * per * per;
+  const peak = Math.sqrt(square);
+  const v1Re = (r1 * im + x1 * re) * per;
+  const v1Im = (x1 * im - r1 * re) * per - omegaM * current;
+  const dv1Re = (r1 * dIm + x1 * dRe) * per;
+  const dv1Im = (x1 * dIm - r1 * dRe) * per - omegaM * dCurrent;
+  const linkW = 0.5 * (square * r1 + current * re);
+  const dLinkW = 0.5 * (dSquare * r1 + dCurrent * re + current * dRe);
+  const open = p[OPEN_V];
+  const ohm = p[SUPPLY_OHM];
+  const under = open * open - 4 * ohm * (linkW + p[DEAD_TIME] * peak);
+  const root = Math.sqrt(v1Re * v1Re + v1Im * v1Im);
+  const needed = root / p[PER_VOLT];
+  const dNeeded = (v1Re * dv1Re + v1Im * dv1Im) / (root * p[PER_VOLT]);
+  out[NEEDED_V] = needed;
+  out[TRANSMITTER_PEAK] = peak;
+  out[RECEIVER_PEAK] = current;
+  out[LINK_W] = linkW;
+  if (under < 0) {
+    out[SUPPLIED_V] = open / 2;
+    out[OVERLOADED] = 1;
+    out[SLOPE] = dNeeded + dLinkW;
+    return needed - open / 2 + linkW;
+  }
+  const sag = Math.sqrt(under);
+  out[SUPPLIED_V] = (open + sag) / 2;
+  out[OVERLOADED] = 0;
+  out[SLOPE] = dNeeded + (ohm * (dLinkW + (p[DEAD_TIME] * dSquare) / (2 * peak))) / sag;
+  return needed - out[SUPPLIED_V];
 }
 
 /**

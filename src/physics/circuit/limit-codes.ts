@@ -24,3 +24,4 @@ export const CELL = 5;
 export const TOUCH = 6;
 export const OVERVOLTAGE = 7;
 export const STOPPED = 9;
+export const SAG = 10;

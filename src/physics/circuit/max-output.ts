@@ -1,10 +1,8 @@
-import { loadFromRectifier, neededRectifiedV, rectifierDemand, targetRectifiedV } from './board-model.ts';
-import { brokenLimit, windowNodes } from './control.ts';
-import type { Delivery, LinkTier } from './delivery.ts';
+import { walk } from './edge-walk.ts';
 import { firstHarmonicTier } from './first-harmonic-tier.ts';
 import { type SolvedLoad, solveLoad, verdict } from './operating-point.ts';
 import { periodicTier } from './periodic-tier.ts';
-import type { Boards, DriveLimit, Limit, LinkElectrical, MaxOutput, SolverMethod } from './types.ts';
+import type { Boards, Limit, LinkElectrical, MaxOutput, SolverMethod } from './types.ts';
 import { wakingAt } from './wake.ts';
 
 export interface MaxOutputOptions {
@@ -63,14 +61,17 @@ export function maxOutput(
   // Copper warms with the load: walk cold, then at the temperatures of the limit found, until both agree.
   let warm = { transmitterC: ambient, receiverC: ambient };
   let swept = walk(firstHarmonicTier(link, boards, warm), boards, []);
-  for (let k = 0; k < 6; k++) {
+  for (let k = 0; k < 12; k++) {
     const load = Math.min(Math.max(swept.reach, settings.fromA), boards.pickup.regulator.currentLimit);
     const heat = solveLoad(link, boards, load * EDGE_SHARE, 'fast').temperatures;
     const change = Math.max(Math.abs(heat.transmitterC - warm.transmitterC), Math.abs(heat.receiverC - warm.receiverC));
     if (change < 0.05) break;
+    // Halved later on: a limit that comes and goes with the temperature would make it swing for ever.
+    const step = k < 4 ? 1 : 0.5;
+    const toward = (from: number, to: number) => Math.min(from + step * (to - from), HOTTEST_COPPER_C);
     warm = {
-      transmitterC: Math.min(heat.transmitterC, HOTTEST_COPPER_C),
-      receiverC: Math.min(heat.receiverC, HOTTEST_COPPER_C),
+      transmitterC: toward(warm.transmitterC, heat.transmitterC),
+      receiverC: toward(warm.receiverC, heat.receiverC),
     };
     swept = walk(firstHarmonicTier(link, boards, warm), boards, []);
   }
@@ -106,6 +107,8 @@ export function maxOutput(
   const scale = fastReach > 0 && current > 0 ? Math.min(1, (fastReach / swept.reach) * 0.9999) : 1;
   const verdictAt = (load: number): Verdict =>
     judge(solveLoad(link, boards, load * scale, 'fast'), boards, load, settings);
+  const exactlyCarried = (load: number): boolean =>
+    judge(solveLoad(link, boards, load, 'exact'), boards, load, settings).limit === null;
   if (!(current > 0)) return { ...nothing(limitedBy, method), limits, furtherBranch, frequency: swept.frequency };
   const start = Math.min(settings.fromA, current);
   let good = start;
@@ -165,6 +168,7 @@ export function maxOutput(
         limit = at.limit;
       }
     }
+    if (settings.tier === 'exact' && limit in swept.alone) good = narrowed(good, current, exactlyCarried);
     // A gap right below the sweep's own limit is that limit, seen by the other tier.
     if (limit === 'link' && current - good < 0.02 * current) good = current;
     if (good < current) {
@@ -174,6 +178,36 @@ export function maxOutput(
     }
   }
   return { current, limitedBy, furtherBranch, limits, frequency: swept.frequency, method };
+}
+
+/** Share of the load within which an overfed receiver's limit is found again by the exact waveform, and how finely. */
+const EXACT_STRIDE = 0.06;
+const EXACT_HALVINGS = 6;
+
+/** Largest load carried near `start`, up to `most`: the first harmonic's currents are off by some per cent where the receiver is overfed. */
+function narrowed(start: number, most: number, carried: (load: number) => boolean): number {
+  const stride = EXACT_STRIDE * start;
+  const upwards = carried(start);
+  let good = start;
+  let bad = start;
+  for (let k = 0; k < 8; k++) {
+    const next = upwards ? Math.min(most, good + stride) : Math.max(0, bad - stride);
+    if (carried(next)) {
+      good = next;
+      if (!upwards || next === most) break;
+    } else {
+      bad = next;
+      if (upwards || next === 0) break;
+    }
+  }
+  if (upwards && bad <= good) return good;
+  if (!upwards && good >= bad) return 0;
+  for (let k = 0; k < EXACT_HALVINGS; k++) {
+    const middle = (good + bad) / 2;
+    if (carried(middle)) good = middle;
+    else bad = middle;
+  }
+  return good;
 }
 
 function withLimit(limits: MaxOutput['limits'], limit: Limit, value: number): MaxOutput['limits'] {
@@ -209,7 +243,11 @@ interface Verdict {
 }
 
 function judge(solved: SolvedLoad, boards: Boards, load: number, settings: MaxOutputOptions): Verdict {
-  const { state, limit } = verdict(solved, boards, load, settings.charging);
+  // Heat that does not count must not hide what does.
+  const judged = settings.ignoreThermal
+    ? { ...boards, thermal: { ...boards.thermal, shutdown: Number.POSITIVE_INFINITY } }
+    : boards;
+  const { state, limit } = verdict(solved, judged, load, settings.charging && !settings.ignoreThermal);
   const { receiverC, caseC } = solved.temperatures;
   const answer = (broken: Limit | null): Verdict => ({
     limit: broken,
@@ -221,177 +259,4 @@ function judge(solved: SolvedLoad, boards: Boards, load: number, settings: MaxOu
   if (settings.ignoreThermal) return answer(null);
   if (state === 'hot') return answer(limit);
   return answer(caseC > boards.thermal.touchMax ? 'touch' : null);
-}
-
-interface Walk {
-  /** Largest load followed within coil and supply limits, and what ended it. */
-  readonly reach: number;
-  readonly limit: DriveLimit;
-  /** Largest load without those limits. */
-  readonly link: number;
-  readonly alone: Readonly<Record<Exclude<DriveLimit, 'link'>, number>>;
-  readonly frequency: number;
-  readonly furtherBranch: boolean;
-  readonly method: SolverMethod;
-}
-
-/** One point of the curve "load at which the rectified voltage is just what the regulator needs" over frequency. */
-interface EdgePoint {
-  readonly x: number;
-  readonly load: number;
-  readonly delivery: Delivery;
-}
-
-function walk(tier: LinkTier, boards: Boards, near: readonly number[]): Walk {
-  const { drive } = boards;
-  const span = Math.log(drive.frequencyMin / drive.frequencyMax);
-  const frequencyAt = (x: number) => drive.frequencyMax * Math.exp(span * x);
-  const exact = tier.method === 'periodic';
-  let guess = 0;
-  const edge = (x: number): EdgePoint => {
-    const point = edgeAt(tier, boards, frequencyAt(x), guess, x);
-    guess = point.load;
-    return point;
-  };
-  const positions = windowNodes(drive, tier.scan).map((f) =>
-    span === 0 ? 0 : Math.log(f / drive.frequencyMax) / span,
-  );
-  for (const frequency of near) {
-    const x = span === 0 ? 0 : Math.log(frequency / drive.frequencyMax) / span;
-    positions.push(...[x - 0.03, x, x + 0.03].filter((p) => p > 0 && p < 1));
-  }
-  positions.sort((a, b) => a - b);
-  const points = positions.map(edge);
-
-  // Refine the peak of the curve.
-  let peak = points.reduce((best, point) => (point.load > best.load ? point : best));
-  if (peak.load > 0 && points.length > 1) {
-    const index = points.indexOf(peak);
-    const a = points[Math.max(0, index - 1)].x;
-    const b = points[Math.min(points.length - 1, index + 1)].x;
-    peak = goldenPeak(edge, a, b, exact ? 7 : 40, peak);
-    const at = points.findIndex((point) => point.x >= peak.x);
-    if (points[at]?.x !== peak.x) points.splice(at < 0 ? points.length : at, 0, peak);
-  }
-
-  let reach = 0;
-  let frequency = drive.frequencyMax;
-  let limit: Walk['limit'] = 'link';
-  const none = Number.POSITIVE_INFINITY;
-  const alone = { coilCurrent: none, supplyCurrent: none, supplySag: none };
-  let furtherBranch = false;
-  let running: EdgePoint | null = null;
-  for (const point of points) {
-    if (!(point.load > 0) || (running !== null && point.load <= running.load)) continue;
-    const broken = brokenLimit(drive, point.delivery);
-    if (broken !== null && limit === 'link') {
-      const end = limitPoint(edge, drive, points[points.indexOf(point) - 1] ?? null, point, exact ? 14 : 45);
-      limit = broken;
-      reach = Math.max(reach, end?.load ?? 0);
-      if (end !== null) frequency = end.delivery.setting.frequency;
-      alone[broken] = reach;
-    } else if (broken === null && limit !== 'link') furtherBranch = true;
-    else if (broken === null) {
-      reach = point.load;
-      frequency = point.delivery.setting.frequency;
-    }
-    running = point;
-  }
-  return {
-    reach,
-    limit,
-    link: peak.load,
-    alone,
-    frequency,
-    furtherBranch,
-    method: peak.delivery.method,
-  };
-}
-
-/** Load and delivery at one frequency, full drive, with the rectified voltage just at what the regulator needs for that load. */
-function edgeAt(tier: LinkTier, boards: Boards, frequency: number, guess: number, x: number): EdgePoint {
-  const { pickup } = boards;
-  const setting = { frequency, level: 1 };
-  const loadAt = (delivery: Delivery) => loadFromRectifier(pickup, delivery.rectifierA, delivery.rectifiedV);
-  // The needed voltage rises a little with the load: a secant on load in = load out.
-  const deliverAt = (load: number) => tier.deliver(setting, neededRectifiedV(pickup, load));
-  const tolerance = tier.method === 'periodic' ? 1e-5 : 1e-11;
-  let load = Math.max(guess, 0);
-  let delivery = deliverAt(load);
-  let out = loadAt(delivery);
-  let previous = load;
-  let previousOut = out;
-  for (let k = 0; k < 25 && Math.abs(out - load) > tolerance * (1 + load); k++) {
-    const slope = load === previous ? 0 : (out - previousOut) / (load - previous);
-    const next = slope < 0.9 ? load + (out - load) / (1 - slope) : out;
-    previous = load;
-    previousOut = out;
-    load = Math.max(0, next);
-    delivery = deliverAt(load);
-    out = loadAt(delivery);
-  }
-  let best: EdgePoint = { x, load: delivery.rectifierA > 0 ? Math.max(0, Math.min(load, out)) : 0, delivery };
-  if (delivery.rectifierA > 0 && out < -pickup.regulator.idleCurrent) best = { x, load: 0, delivery };
-  if (pickup.regulator.kind === 'switching' && delivery.rectifierA > 0) {
-    // A constant-power load may be larger at a higher voltage, up to the target.
-    const low = neededRectifiedV(pickup, best.load);
-    for (const share of [0.25, 0.5, 0.75, 1]) {
-      const volts = low + share * (targetRectifiedV(pickup, best.load) - low);
-      const at = tier.deliver(setting, volts);
-      const carried = loadAt(at);
-      if (carried > best.load && rectifierDemand(pickup, carried, volts) > 0) best = { x, load: carried, delivery: at };
-    }
-  }
-  return best;
-}
-
-function goldenPeak(
-  edge: (x: number) => EdgePoint,
-  from: number,
-  to: number,
-  steps: number,
-  start: EdgePoint,
-): EdgePoint {
-  const ratio = (Math.sqrt(5) - 1) / 2;
-  let best = start;
-  let a = from;
-  let b = to;
-  const look = (x: number): EdgePoint => {
-    const point = edge(x);
-    if (point.load > best.load) best = point;
-    return point;
-  };
-  let c = look(b - ratio * (b - a));
-  let d = look(a + ratio * (b - a));
-  for (let k = 0; k < steps && b - a > 1e-9; k++) {
-    if (c.load >= d.load) {
-      b = d.x;
-      d = c;
-      c = look(b - ratio * (b - a));
-    } else {
-      a = c.x;
-      c = d;
-      d = look(a + ratio * (b - a));
-    }
-  }
-  return best;
-}
-
-/** Last point within the limits between a good (or loadless) and a broken one; null where the first of all is broken. */
-function limitPoint(
-  edge: (x: number) => EdgePoint,
-  drive: Boards['drive'],
-  good: EdgePoint | null,
-  broken: EdgePoint,
-  steps: number,
-): EdgePoint | null {
-  if (good === null) return null;
-  let inside = good;
-  let outside = broken;
-  for (let k = 0; k < steps && outside.x - inside.x > 1e-10; k++) {
-    const point = edge((inside.x + outside.x) / 2);
-    if (!(point.load > 0) || brokenLimit(drive, point.delivery) === null) inside = point;
-    else outside = point;
-  }
-  return inside;
 }

@@ -27,8 +27,7 @@ function compare(
   const out = batchMaxOutput(batchOf(links), boards, maxOutputBatch(links.length), options);
   for (let i = 0; i < links.length; i++) {
     const single = maxOutput(links[i], boards, { tier: 'fast', ...options });
-    // Under heat the map keeps the copper at the temperature of the link's own limit, which is warmer than at the heat's.
-    const tolerance = (options.ignoreThermal ? 0.006 : 0.025) * single.current + 0.008;
+    const tolerance = 0.005 * single.current + 0.001;
     expect(
       Math.abs(out.current[i] - single.current),
       `pose ${i}: ${out.current[i]} against ${single.current}`,
@@ -57,19 +56,48 @@ describe('agrees with the single solver of the first-harmonic tier', () => {
   });
 });
 
-test('seeded random boards: within 2 % and 20 mA of the single solver on all but a few', () => {
-  const source = randomSource(404);
-  let off = 0;
-  const count = 150;
-  for (let i = 0; i < count; i++) {
-    const { link, boards } = randomCase(source);
-    const out = batchMaxOutput(batchOf([link]), boards, maxOutputBatch(1), { ignoreThermal: true });
-    expect(Number.isFinite(out.current[0])).toBe(true);
-    const single = maxOutput(link, boards, { tier: 'fast', ignoreThermal: true });
-    if (Math.abs(out.current[0] - single.current) > 0.02 * single.current + 0.02) off++;
-  }
-  // Windows with a peak narrower than a node, folds of constant-power loads: maps are corrected at samples, see correction.ts.
-  expect(off).toBeLessThanOrEqual(0.04 * count);
+// Not the seeds on which the solver was mended (1, 2) or measured (11 to 14, see batchMaxOutput): three standard deviations of so few
+// boards under what was measured.
+test.each([true, false])(
+  'fresh random boards, heat left out %s: as near to the single solver as stated',
+  (ignoreThermal) => {
+    const source = randomSource(Number(process.env.OFFCENTRE_SEED ?? 20261130));
+    const off: number[] = [];
+    for (let i = 0; i < 500; i++) {
+      const { link, boards } = randomCase(source);
+      const [current] = batchMaxOutput(batchOf([link]), boards, maxOutputBatch(1), { ignoreThermal }).current;
+      expect(Number.isFinite(current)).toBe(true);
+      const single = maxOutput(link, boards, { tier: 'fast', ignoreThermal }).current;
+      if (current > 0 || single > 0) off.push(Math.max(0, Math.abs(current - single) - 1e-3) / Math.max(single, 1e-9));
+    }
+    const within = (share: number) => (100 * off.filter((value) => value <= share).length) / off.length;
+    expect(off.length).toBeGreaterThan(200);
+    expect(within(0.005)).toBeGreaterThan(96);
+    expect(within(0.02)).toBeGreaterThan(97.5);
+    expect(within(0.05)).toBeGreaterThan(98);
+  },
+);
+
+// What was up to all of the current off before: limits were judged on the closed form, whose supply current is off by half.
+test('where the supply or the coil sets the limit: within 0.5 % and 1 mA (typical pair, all couplings)', () => {
+  const links = couplings.filter((_, i) => i % 4 === 1).map((k) => typicalLink(k));
+  for (const supplyV of [5, 9, 12, 19])
+    for (const change of [
+      { supplyCurrentLimit: 0.4 },
+      { supplyCurrentLimit: 0.8, supplyResistance: 0.4 },
+      { coilCurrentLimit: 1.5 },
+      { supplyCurrentLimit: 0.5, dutyMin: 0.1 },
+    ]) {
+      const boards = typicalBoards(supplyV, { drive: change });
+      const out = batchMaxOutput(batchOf(links), boards, maxOutputBatch(links.length), { ignoreThermal: true });
+      links.forEach((link, i) => {
+        const single = maxOutput(link, boards, { tier: 'fast', ignoreThermal: true }).current;
+        expect(
+          Math.abs(out.current[i] - single),
+          `${supplyV} V ${JSON.stringify(change)} ${i}: ${out.current[i]} against ${single}`,
+        ).toBeLessThan(0.005 * single + 1e-3);
+      });
+    }
 });
 
 test('chunks give the same bits as one run; resistance per pose equals a shared law', () => {

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { BatchLink } from '../../../src/physics/circuit/batch-link.ts';
-import { exactPeak, limitBetween, refined } from '../../../src/physics/circuit/batch-refine.ts';
+import { exactPeak, FREQUENCY, limitAtTop, limitBetween, refined } from '../../../src/physics/circuit/batch-refine.ts';
 import { TRANSMITTER_PEAK } from '../../../src/physics/circuit/first-harmonic-kernel.ts';
 import { typicalBoards, typicalLink } from './boards.ts';
 
@@ -34,10 +34,26 @@ test('the refined peak is the largest of a fine scan around its node', () => {
 test('between a good and a broken frequency it stops at the limit', () => {
   const boards = typicalBoards(5, { drive: { coilCurrentLimit: 4 } });
   const solver = loaded(0.2, boards);
-  const f = limitBetween(solver, 180e3, 108e3, 0.5);
+  const f = limitBetween(solver, FREQUENCY, 180e3, 108e3, 0.5);
   solver.aim(f);
   solver.exactEdgeLoad(refined[0]);
   const coil = solver.result[TRANSMITTER_PEAK] / Math.SQRT2;
   expect(coil).toBeLessThanOrEqual(4 * (1 + 1e-9));
   expect(coil).toBeGreaterThan(4 * 0.99);
+});
+
+test('where full drive at the top of the window breaks a limit it is met with less drive, and without less drive at a higher voltage', () => {
+  for (const dutyMin of [0.1, 1]) {
+    const boards = typicalBoards(12, {
+      drive: { supplyCurrentLimit: 0.45, frequencyMin: 120e3, frequencyMax: 140e3, dutyMin },
+    });
+    const solver = loaded(0.35, boards);
+    const { frequencyMax } = boards.drive;
+    solver.aim(frequencyMax);
+    const full = solver.exactEdgeLoad(0.5);
+    expect(solver.overLimit(frequencyMax)).toBeGreaterThan(0);
+    limitAtTop(solver, full);
+    expect(refined[0]).toBeGreaterThan(0.1);
+    expect(refined[0]).toBeLessThan(full);
+  }
 });

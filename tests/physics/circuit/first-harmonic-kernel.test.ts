@@ -5,16 +5,19 @@ import {
   correctedChargeCurrent,
   DEAD_TIME,
   deliveredCurrent,
+  edgeExcess,
   LINK_W,
   OMEGA_CD,
   OMEGA_M,
   OPEN_V,
+  OVERLOADED,
   PER_VOLT,
   R1,
   R2,
   RESULT_SIZE,
   requiredExcess,
   SETTING_SIZE,
+  SLOPE,
   SUPPLIED_V,
   SUPPLY_OHM,
   TRANSMITTER_PEAK,
@@ -105,4 +108,26 @@ test('corrected charge: exact without capacitor; with 1 nF within 15 % above 0.2
 test('a voltage out of reach draws nothing', () => {
   expect(deliveredCurrent(setting(1.8e-9, 0), 60, new Float64Array(RESULT_SIZE))).toBe(0);
   expect(correctedChargeCurrent(setting(1.8e-9, 0), 60, 5)).toBe(0);
+});
+
+test('the excess with its slope: the same value and point, the slope that of central differences', () => {
+  const source = randomSource(88);
+  const [a, b, c] = [0, 1, 2].map(() => new Float64Array(RESULT_SIZE));
+  for (let i = 0; i < 200; i++) {
+    // A third of them ask for more than the supply's resistance lets through.
+    const p = setting(i % 4 === 0 ? 0 : 1e-8 * source.uniform(), 3 * source.uniform() ** 4);
+    const total = 3 + 6 * source.uniform();
+    const current = 0.02 + 2 * source.uniform();
+    const [dTotal, dCurrent] = [source.uniform(), source.uniform()];
+    const value = edgeExcess(p, total, dTotal, current, dCurrent, a);
+    const plain = requiredExcess(p, total, current, b);
+    expect(Math.abs(value - plain)).toBeLessThan(1e-12 * (1 + Math.abs(plain)));
+    for (let j = 0; j < SLOPE; j++) expect(Math.abs(a[j] - b[j])).toBeLessThan(1e-12 * (1 + Math.abs(b[j])));
+    const h = 1e-6;
+    const more = requiredExcess(p, total + h * dTotal, current + h * dCurrent, b);
+    const less = requiredExcess(p, total - h * dTotal, current - h * dCurrent, c);
+    // Where the supply is just overloaded between the two the slope jumps.
+    if (b[OVERLOADED] !== c[OVERLOADED]) continue;
+    expect(Math.abs((more - less) / (2 * h) - a[SLOPE])).toBeLessThan(1e-5 * (1 + Math.abs(a[SLOPE])));
+  }
 });

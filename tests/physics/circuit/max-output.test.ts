@@ -114,3 +114,17 @@ test('a further branch beyond a coil-current gap exists where it is reported (se
   }
   expect(reported).toBeGreaterThan(0);
 });
+
+test('energy: no load is carried that the supply at its limit could not feed (seeded)', () => {
+  const source = randomSource(20261129);
+  let limited = 0;
+  for (let i = 0; i < 150; i++) {
+    const { link, boards } = randomCase(source);
+    const { current } = maxOutput(link, boards, { tier: 'fast', ignoreThermal: true });
+    if (!(current > 0)) continue;
+    limited++;
+    const { supplyV, supplyCurrentLimit } = boards.drive;
+    expect(boards.pickup.regulator.outputV * current).toBeLessThan(supplyV * supplyCurrentLimit);
+  }
+  expect(limited).toBeGreaterThan(50);
+});
