@@ -147,6 +147,9 @@ export const besideStyle = css`
   .numbers tbody tr {
     height: 50px;
   }
+  .numbers tbody > tr > * {
+    vertical-align: top;
+  }
   td .band,
   td small {
     display: block;

@@ -207,7 +207,7 @@ export class BesidePage extends StationElement {
         .slice(0, FAULTS_TOLD)
         .map(
           (fault) =>
-            html`<li><b>${fault.path}</b> must be ${fault.required}; received ${fault.received}. ${fault.hint ?? ''}</li>`,
+            html`<li><b>${fault.path}</b> must be ${unbroken(`${fault.required}; received ${fault.received}.`)} ${fault.hint ?? ''}</li>`,
         )}
       ${faults.length > FAULTS_TOLD ? html`<li>and ${faults.length - FAULTS_TOLD} more</li>` : nothing}
     </ul>`;

@@ -2,7 +2,7 @@ import { html, LitElement, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { ReadingResult, Residual } from '../analysis/prove/fit-report.ts';
 import { readingFacts } from '../analysis/prove/reading-checks.ts';
-import { type ColumnKey, parseCell, READING_COLUMNS } from '../analysis/prove/readings-table.ts';
+import { type ColumnKey, parseCell, READING_COLUMNS } from '../analysis/prove/readings-columns.ts';
 import type { Design, ReadingDocument } from '../design/types.ts';
 import { label, type TermId } from './glossary.ts';
 import { proveReadingsStyle } from './prove-readings-style.ts';

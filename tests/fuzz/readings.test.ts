@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { parseReadings, READING_COLUMNS, readingsCsv, rowFaultLine } from '../../src/analysis/prove/readings-table.ts';
+import { READING_COLUMNS } from '../../src/analysis/prove/readings-columns.ts';
+import { parseReadings, readingsCsv, rowFaultLine } from '../../src/analysis/prove/readings-table.ts';
 import { DEMO_DESIGN } from '../../src/design/demo.ts';
 import { parseDesign } from '../../src/design/resolve.ts';
 import { faultLine } from '../../src/numerics/errors.ts';

@@ -4,7 +4,7 @@ import { PAPERS, type Paper } from '../hold/exports/placement-template.ts';
 import { svgPage } from '../hold/exports/plan-svg.ts';
 import { plainNumber, xmlText } from '../hold/exports/text-escape.ts';
 import { furtherGapMm } from './further-gap.ts';
-import { READING_COLUMNS } from './readings-table.ts';
+import { READING_COLUMNS } from './readings-columns.ts';
 
 /** Printers leave this margin free, mm. Common practice, no source. */
 const MARGIN = 10;

@@ -1,10 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import {
-  parseReadings,
-  READING_COLUMNS,
-  readingsCsv,
-  rowFaultLine,
-} from '../../../src/analysis/prove/readings-table.ts';
+import { parseCell, READING_COLUMNS } from '../../../src/analysis/prove/readings-columns.ts';
+import { parseReadings, readingsCsv, rowFaultLine } from '../../../src/analysis/prove/readings-table.ts';
 import { DEMO_DESIGN } from '../../../src/design/demo.ts';
 import { parseDesign } from '../../../src/design/resolve.ts';
 
@@ -99,4 +95,18 @@ test('the CSV of the demo reads back as the same readings', () => {
   const again = parseDesign({ ...DEMO_DESIGN, readings });
   expect(again.ok && again.design.readings).toEqual(parsed.design.readings);
   expect(READING_COLUMNS.map(({ key }) => key).sort()).toEqual(Object.keys(parsed.design.readings[0]).sort());
+});
+
+describe('one cell', () => {
+  test.each([
+    ['supplyV', '5,01 V', { ok: true, value: 5.01 }],
+    ['offsetXMm', '\u22123', { ok: true, value: -3 }],
+    ['supplyA', '', { ok: true, value: null }],
+    ['gapMm', '', { ok: false, required: 'a number from 0.05 to 1000 mm' }],
+    ['outputA', '101', { ok: false, required: 'a number from 0 to 100 A' }],
+    ['regulated', 'Collapsed', { ok: true, value: false }],
+    ['regulated', 'perhaps', { ok: false, required: 'yes or no' }],
+  ] as const)('%s "%s"', (key, text, taken) => {
+    expect(parseCell(key, text)).toEqual(taken);
+  });
 });
