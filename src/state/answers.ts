@@ -1,4 +1,4 @@
-import { computed, effect, type ReadonlySignal, signal } from '@preact/signals-core';
+import { computed, effect, type ReadonlySignal, signal, untracked } from '@preact/signals-core';
 import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import type { Engine, Outcome, Progress, QuickAnswer } from '../engine/types.ts';
@@ -54,6 +54,8 @@ export class Answers {
   readonly #map = new LatestJob<OffsetMap>({ whenNewer: 'abort' });
   readonly #quickMap = new LatestJob<OffsetMap>({ whenNewer: 'finish' });
   readonly #sweeps = new LatestJob<Sweeps>({ whenNewer: 'abort' });
+  /** What was asked when work was stopped. */
+  readonly #stoppedAt = signal<string | null>(null);
   #stopEffect: (() => void) | null = null;
 
   /** Of the pose shown, or the last one that could be had. */
@@ -70,6 +72,8 @@ export class Answers {
   readonly progress: ReadonlySignal<Progress | null>;
   readonly busy: ReadonlySignal<boolean>;
   readonly failure: ReadonlySignal<string | null>;
+  /** Work was stopped before its end, and nothing has begun it again. */
+  readonly stopped: ReadonlySignal<boolean>;
 
   constructor(store: DesignStore, engine: Engine, options: AnswerOptions = ANSWER_OPTIONS) {
     this.#store = store;
@@ -101,6 +105,7 @@ export class Answers {
     this.sweeps = computed(() => this.#sweeps.answer.value?.value ?? null);
     this.progress = computed(() => (this.busy.value ? this.#progress.value : null));
     this.busy = computed(() => this.#pose.running.value || this.#map.running.value || this.#sweeps.running.value);
+    this.stopped = computed(() => !this.busy.value && this.#stoppedAt.value === this.#question());
     this.failure = computed(
       () => this.#pose.failure.value ?? this.#map.failure.value ?? this.#sweeps.failure.value ?? null,
     );
@@ -123,6 +128,7 @@ export class Answers {
         this.#quick.failure.value !== null ||
         this.#pose.failure.value !== null,
     );
+    this.#stoppedAt.value = null;
     this.#stopEffect = effect(() => this.#follow(this.#store.design.value, this.#store.dragging.value, spoken.value));
     return () => {
       this.#stopEffect?.();
@@ -131,10 +137,20 @@ export class Answers {
     };
   }
 
-  /** Stops long work; the next change of the design starts it again. */
+  #question(): string {
+    return `${JSON.stringify(this.#wants.value)}|${poseKey(this.#store.design.value)}`;
+  }
+
+  /** Stops long work; the next change of the design starts it again, or `goOn`. */
   stop(): void {
+    if (this.busy.peek()) this.#stoppedAt.value = untracked(() => this.#question());
     for (const job of [this.#pose, this.#map, this.#quickMap, this.#sweeps]) job.stop();
     this.#progress.value = null;
+  }
+
+  /** Takes stopped work up again. */
+  goOn(): void {
+    this.#stoppedAt.value = null;
   }
 
   /** Asks once more what failed. */
@@ -152,6 +168,7 @@ export class Answers {
     }
     // The coarse answer shows while the full one is worked out.
     if (this.#quick.answer.peek()?.key !== key) this.#quick.ask(key, (signal) => this.#engine.quick(design, signal));
+    if (this.#stoppedAt.value === this.#question()) return;
     this.#pose.ask(key, (signal) => this.#engine.solve(design, signal, (first) => this.#pose.offer(key, first, 0)));
     if (!spoken && hasPlates(design)) return;
     this.#askMap(design, wants);

@@ -23,7 +23,10 @@ export function appMessages(session: Session, page: PageMessages): TemplateResul
           answers.busy.value && progress
             ? html`<span>${progress.stage}, ${Math.round(100 * progress.fraction)} %</span>
                 <button class="quiet" @click=${() => answers.stop()}>stop</button>`
-            : nothing
+            : answers.stopped.value
+              ? html`<span>stopped</span>
+                  <button class="quiet" @click=${() => answers.goOn()}>go on</button>`
+              : nothing
         }
       </div>
       <div class="notices" role="region" aria-label="Messages">

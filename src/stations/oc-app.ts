@@ -36,6 +36,7 @@ export class App extends StationElement {
       store.faults,
       answers.busy,
       answers.progress,
+      answers.stopped,
       answers.failure,
       notice,
     ];

@@ -98,6 +98,39 @@ test('a failure of the engine becomes a sentence and goes with the next answer',
   await vi.waitFor(() => expect(answers.failure.value).toBeNull());
 });
 
+test('what was stopped is said to be, and goes on when asked; a change begins anew', async () => {
+  const slow = createFakeEngine({ delayMs: 30 });
+  const own = new DesignStore(DEMO_DESIGN);
+  const waiting = new Answers(own, slow);
+  waiting.want({ mapSpanMm: 32, sweeps: { gapToMm: 16, offsetToMm: 24 } });
+  const end = waiting.start();
+  try {
+    expect(waiting.stopped.value).toBe(false);
+    waiting.stop();
+    await vi.waitFor(() => expect(waiting.stopped.value).toBe(true));
+    expect(waiting.map.value).toBeNull();
+    waiting.goOn();
+    expect(waiting.stopped.value).toBe(false);
+    await vi.waitFor(() => {
+      expect(waiting.busy.value).toBe(false);
+      expect(waiting.map.value?.xMm).toHaveLength(129);
+      expect(waiting.sweeps.value).not.toBeNull();
+    });
+    own.run(setGap, { gapMm: 9 });
+    waiting.stop();
+    await vi.waitFor(() => expect(waiting.stopped.value).toBe(true));
+    own.run(setGap, { gapMm: 10 });
+    expect(waiting.stopped.value).toBe(false);
+    await vi.waitFor(() => expect(waiting.map.value?.gapMm).toBe(10));
+    // Nothing was left to do: nothing was stopped.
+    await vi.waitFor(() => expect(waiting.busy.value).toBe(false));
+    waiting.stop();
+    expect(waiting.stopped.value).toBe(false);
+  } finally {
+    end();
+  }
+});
+
 test('stopping ends the work and says nothing', async () => {
   const slow = createFakeEngine({ delayMs: 400 });
   const waiting = new Answers(store, slow);
