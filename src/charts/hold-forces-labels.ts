@@ -60,7 +60,16 @@ export function forceLabels(
   const pieces = Object.entries(drawn).map(
     ([id, values]) => [id, curvePieces(curves.offsetMm, values, frame)] as const,
   );
-  const marks: Box[] = [];
+  const end = curves.offsetMm[curves.offsetMm.length - 1];
+  const [low, high] = [plot.y, plot.y + plot.height];
+  const marked = [
+    { id: 'capture', text: 'capture', at: curves.captureMm },
+    { id: 'rest', text: 'rest band', at: curves.restBandMm },
+  ].flatMap(({ at, ...mark }) => (at === null || at <= 0 || at > end ? [] : [{ ...mark, at }]));
+  const marks: Box[] = [
+    ...curvePieces([0, end], [0, 0], frame),
+    ...marked.flatMap(({ at }) => curvePieces([at, at], [low, high], { x, y: (value) => value })),
+  ];
   const add = (id: string, text: string, kind: string, candidates: number[]): void => {
     labels.push({ id, text, kind });
     requests.push({
@@ -73,7 +82,6 @@ export function forceLabels(
       needed: id in drawn,
     });
   };
-  const end = curves.offsetMm[curves.offsetMm.length - 1];
   const along = (values: Float64Array, text: string): number[] => {
     const half = widthOf(text) / 2;
     const places: number[] = [];
@@ -86,19 +94,13 @@ export function forceLabels(
     }
     return places;
   };
-  const plotEnds = [plot.y, plot.y + plot.height];
-  for (const [id, text, at] of [
-    ['capture', 'capture', curves.captureMm],
-    ['rest', 'rest band', curves.restBandMm],
-  ] as const) {
-    if (at === null || at <= 0 || at > end) continue;
-    marks.push(...curvePieces([at, at], plotEnds, { x, y: (value) => value }));
+  for (const { id, text, at } of marked) {
     const half = widthOf(text) / 2 + 6;
     add(
       id,
       text,
       'mark',
-      [12, 28, 44].flatMap((down) => [x(at) + half, plot.y + down, x(at) - half, plot.y + down]),
+      [12, 28, 44].flatMap((down) => [x(at) + half, low + down, x(at) - half, low + down]),
     );
   }
   if (acts(curves.restoringN))

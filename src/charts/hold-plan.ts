@@ -108,8 +108,9 @@ export class HoldPlan extends SizedElement {
       <p class="quiet" aria-live="polite">${this._announcement}</p>`;
   }
 
-  #deviceDimensions({ device, restMm, yawDeg }: HoldPlanData): unknown {
-    if (yawDeg !== 0) return nothing;
+  #deviceDimensions({ device, pocket, restMm, yawDeg }: HoldPlanData): unknown {
+    // Without a recess the device's size is not the user's to state: there is no number to stand on the line.
+    if (yawDeg !== 0 || !pocket) return nothing;
     const { plot, x, y } = this.#frame;
     const line = plot.y + plot.height + 38;
     const side = plot.x - 46;

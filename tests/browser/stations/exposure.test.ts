@@ -53,6 +53,19 @@ describe('the field around the link, beneath Feed', () => {
     expect(mounted.session.answers.poseFresh.value).toBe(true);
   });
 
+  test('each level with its share and the band of that, and on a phone above its numbers', async () => {
+    const heads = [...sheet().querySelectorAll('.levels thead th')].map((e) => e.textContent?.trim());
+    expect(heads).toEqual(['publication', 'level', 'field over level', 'compliance distance']);
+    const [row] = sheet().querySelectorAll('.levels tbody tr');
+    expect(plain(row?.textContent)).toMatch(/27 µT\s*[\d.]+ %\s*\([\d.]+.[\d.]+ %\)\s*[\d.]+ mm \([\d.]+–[\d.]+\)/);
+    await page.viewport(390, 844);
+    await new Promise((resolve) => setTimeout(resolve, 100));
+    const name = row?.querySelector('th')?.getBoundingClientRect() as DOMRect;
+    for (const cell of row?.querySelectorAll('td') ?? [])
+      expect(cell.getBoundingClientRect().top).toBeGreaterThanOrEqual(name.bottom - 1);
+    await soon(() => expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(390));
+  });
+
   test('has no fault that axe finds', async () => {
     const found = await axe.run(document.body, { runOnly: ['wcag2a', 'wcag2aa'] });
     expect(found.violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join()}`)).toEqual([]);

@@ -400,3 +400,15 @@ test.each([1440, 1000, 820, 390, 320])(
     });
   },
 );
+
+test.each([1440, 390])('at %i px what the chain says stands with whole names', async (width) => {
+  await page.viewport(width, 844);
+  await settled(document);
+  const names = deepAll<HTMLElement>(mounted.app, '.chain th');
+  expect(names.length).toBeGreaterThan(4);
+  for (const name of names) {
+    const words = document.createRange();
+    words.selectNodeContents(name);
+    expect(words.getClientRects().length, name.textContent ?? '').toBe(1);
+  }
+});

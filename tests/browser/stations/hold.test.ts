@@ -372,3 +372,38 @@ test.each([390, 320])('at %i px nothing scrolls sideways', async (width) => {
     if (inner) expect(inner.scrollWidth).toBeLessThanOrEqual(inner.clientWidth + 1);
   }
 });
+
+describe('what stands where', () => {
+  const bottoms = () =>
+    ['.plan', '.lottery', '.forces'].map((part) => {
+      const inner = deep(mounted.app, 'oc-hold').shadowRoot?.querySelector(`.figs > ${part}`)?.lastElementChild;
+      return (inner as Element).getBoundingClientRect().bottom;
+    }) as [number, number, number];
+
+  test('both columns end near each other, with magnets and without', async () => {
+    const [, lottery, forces] = bottoms();
+    // The invented report says less of the magnets than a true one does.
+    expect(Math.abs(lottery - forces)).toBeLessThan(300);
+    await choose('recess');
+    await whole();
+    const [plan, beside] = bottoms();
+    expect(Math.abs(plan - beside)).toBeLessThan(240);
+  });
+
+  test.each([1440, 820, 390, 320])('at %i px each curve of the forces has its name', async (width) => {
+    await page.viewport(width, 844);
+    await settled(document);
+    await new Promise((resolve) => setTimeout(resolve, 100));
+    const root = deep(mounted.app, 'oc-hold-forces').shadowRoot as ShadowRoot;
+    const names = [...root.querySelectorAll('text.halo')].map((text) => text.textContent?.trim());
+    for (const name of ['restoring force', 'pull', 'friction', 'tipping torque']) expect(names).toContain(name);
+  });
+
+  test('without magnets friction alone is drawn and named', async () => {
+    await choose('nothing');
+    await whole();
+    const root = deep(mounted.app, 'oc-hold-forces').shadowRoot as ShadowRoot;
+    expect([...root.querySelectorAll('text.halo')].map((text) => text.textContent?.trim())).toEqual(['friction']);
+    expect(root.querySelectorAll('text.tick').length).toBeGreaterThan(5);
+  });
+});

@@ -268,3 +268,64 @@ describe('labels never collide', () => {
     }
   });
 });
+
+describe('what is written hides little of what is drawn', () => {
+  /** Length of lines under a label, px. */
+  function hidden(root: ShadowRoot, text: SVGTextElement, lines: string): number {
+    const { left, right, top, bottom } = text.getBoundingClientRect();
+    let points = 0;
+    for (const path of root.querySelectorAll<SVGPathElement>(lines)) {
+      const to = path.getScreenCTM() as DOMMatrix;
+      const length = path.getTotalLength();
+      for (let at = 0; at < length; at += 2) {
+        const { x, y } = path.getPointAtLength(at).matrixTransform(to);
+        if (x > left && x < right && y > top + 3 && y < bottom - 3) points += 1;
+      }
+    }
+    return 2 * points;
+  }
+
+  test.each([
+    [1440, 900],
+    [390, 844],
+  ])('at %i x %i', async (width, height) => {
+    await page.viewport(width, height);
+    await settled(mounted.app);
+    await answered(mounted);
+    const map = deep(mounted.app, 'oc-margin-map').shadowRoot as ShadowRoot;
+    const here = map.querySelector('text.here') as SVGTextElement;
+    // On a phone there is hardly a place that no line crosses; where one does, it breaks.
+    expect(hidden(map, here, '.zero, .wanted, .wake, .peak')).toBeLessThanOrEqual(width > 500 ? 0 : 20);
+    const clip = map.querySelector('#beside-labels path')?.getAttribute('d') ?? '';
+    expect(clip.split('M')).toHaveLength(2 + map.querySelectorAll('text.halo:not(.reach)').length);
+    for (const zone of map.querySelectorAll<SVGTextElement>('text.zone'))
+      expect(hidden(map, zone, '.zero, .wanted, .outline.transmitter'), zone.textContent ?? '').toBe(0);
+    for (const id of ['#against-gap', '#against-offset']) {
+      const chart = deep(mounted.app, id).shadowRoot as ShadowRoot;
+      // Beside each other the charts are narrow: a name may have to cross two steep curves.
+      for (const text of chart.querySelectorAll<SVGTextElement>('text.halo.wanted, text.halo.first'))
+        expect(hidden(chart, text, '.curve'), `${id} ${text.textContent}`).toBeLessThanOrEqual(width > 500 ? 24 : 0);
+    }
+  });
+
+  test('a label that stands off the ring has a line to it', async () => {
+    for (const width of [1440, 390, 320]) {
+      await page.viewport(width, 844);
+      await settled(mounted.app);
+      const map = deep(mounted.app, 'oc-margin-map').shadowRoot as ShadowRoot;
+      const here = (map.querySelector('text.here') as SVGTextElement).getBoundingClientRect();
+      const ring = (map.querySelector('.ring .dot') as SVGElement).getBoundingClientRect();
+      const leader = map.querySelector('.leader') as SVGPathElement;
+      const away = (at: { left: number; right: number; top: number; bottom: number }) =>
+        Math.hypot(
+          Math.max(0, here.left - at.right, at.left - here.right),
+          Math.max(0, here.top - at.bottom, at.top - here.bottom),
+        );
+      if ((leader.getAttribute('d') ?? '') === '') expect(away(ring)).toBeLessThan(30);
+      else {
+        expect(leader.getTotalLength()).toBeGreaterThan(8);
+        expect(away(leader.getBoundingClientRect())).toBeLessThan(5);
+      }
+    }
+  });
+});

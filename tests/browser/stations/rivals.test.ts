@@ -181,3 +181,56 @@ test('on a phone no value of the comparison stands on a name', async () => {
     }
   });
 });
+
+const QUESTIONS = [
+  'oc-rivals',
+  'oc-rivals-row',
+  'oc-rivals-retune',
+  'oc-rivals-search',
+  'oc-rivals-coil',
+  'oc-rivals-board',
+];
+
+test.each([1400, 800, 320])(
+  'at %i px every question has its name, one sentence on what it answers, and its room',
+  async (width) => {
+    await page.viewport(width, 900);
+    await settled();
+    for (const tag of QUESTIONS) {
+      const section = part(tag).shadowRoot?.querySelector('.question') as HTMLElement;
+      const [name, body, answers] = ['h2', '.body', '.answers'].map((s) =>
+        section.querySelector(s)?.getBoundingClientRect(),
+      );
+      expect(section.querySelector('.answers')?.textContent, tag).toMatch(/^(What|Which|Whether|How far) [^.]+\.$/);
+      if (!name || !body || !answers) throw new Error(tag);
+      // Beside each other where there is room, else beneath each other; the sentence level with the name or under it.
+      if (width === 1400) expect(body.left, tag).toBeGreaterThan(name.right);
+      else expect(answers.top, tag).toBeGreaterThanOrEqual(name.bottom - 1);
+      expect(body.right, tag).toBeLessThanOrEqual(width);
+      expect(body.width, tag).toBeGreaterThan(Math.min(width - 20, 700) - 60);
+    }
+    expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
+  },
+);
+
+test('an answer comes in beneath what was pressed: nothing moves under the hand', async () => {
+  for (const [tag, words] of [
+    ['oc-rivals-search', 'Search'],
+    ['oc-rivals-retune', 'Tune for this place'],
+    ['oc-rivals-row', 'Look at the row'],
+    ['oc-rivals', 'Compare with fair rivals'],
+  ] as const) {
+    const button = part(tag).shadowRoot?.querySelector('button.do') as HTMLElement;
+    const before = button.getBoundingClientRect().top;
+    await press(tag, words);
+    expect(part(tag).shadowRoot?.querySelector('.verdict'), tag).not.toBeNull();
+    expect(button.getBoundingClientRect().top, tag).toBe(before);
+  }
+});
+
+test('at 1400 px the numbers of the candidates need no scrolling sideways', async () => {
+  await page.viewport(1400, 900);
+  await press('oc-rivals', 'Compare with fair rivals');
+  const wide = part('oc-rivals').shadowRoot?.querySelector('.wide') as HTMLElement;
+  expect(wide.scrollWidth).toBeLessThanOrEqual(wide.clientWidth);
+});
