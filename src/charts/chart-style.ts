@@ -57,6 +57,8 @@ export const chartStyle = css`
   }
   .handle {
     cursor: grab;
+    /* Not inline: touch-action means nothing to inline elements, as groups of a drawing are; a finger would scroll the page. */
+    display: block;
     touch-action: none;
     outline: none;
   }

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
-import { page } from 'vitest/browser';
+import { cdp, page } from 'vitest/browser';
 import { DEMO_DESIGN } from '../../../src/design/demo.ts';
 import type { DesignDocument } from '../../../src/design/schema.ts';
 import { answered, deep, drag, type MountedApp, mountApp, press, settled, type } from './mount-app.ts';
@@ -235,5 +235,46 @@ describe('the stack to scale', () => {
     await type(field(), '7.2');
     await vi.waitFor(() => expect(placement().offsetXMm).toBe(7.2), { timeout: 20_000 });
     expect(field().getBoundingClientRect().width).toBeGreaterThan(20);
+  });
+});
+
+describe('a finger', () => {
+  beforeEach(async () => {
+    await begin(UNEVEN);
+    await cdp().send('Emulation.setTouchEmulationEnabled', { enabled: true });
+  });
+  afterEach(() => cdp().send('Emulation.setTouchEmulationEnabled', { enabled: false }));
+
+  /** Through the browser's own input, which scrolls the page where nobody forbids it. */
+  async function swipe(target: Element, dx: number, dy: number): Promise<void> {
+    target.scrollIntoView({ block: 'center' });
+    await settled(document);
+    const frame = window.frameElement?.getBoundingClientRect();
+    const scale = frame ? frame.width / innerWidth : 1;
+    const [x, y] = middle(target);
+    const at = (part: number) => [
+      { x: (frame?.left ?? 0) + (x + part * dx) * scale, y: (frame?.top ?? 0) + (y + part * dy) * scale },
+    ];
+    const send = (type: string, touchPoints: readonly object[]) =>
+      cdp().send('Input.dispatchTouchEvent', { type, touchPoints } as never);
+    await send('touchStart', at(0));
+    for (let i = 1; i <= 6; i += 1) await send('touchMove', at(i / 6));
+    await send('touchEnd', []);
+    await settled(document);
+  }
+
+  test('drags the ring of the map, a layer and a marker instead of the page', async () => {
+    await page.viewport(390, 844);
+    await settled(document);
+    await swipe(part('oc-margin-map', '.handle.ring .knob'), 30, -60);
+    expect(placement().offsetYMm).toBeGreaterThan(3);
+    expect(store().undoCount.value).toBe(1);
+    const oak = store().design.value.stack[0]?.thicknessMm ?? 0;
+    await swipe(part('oc-side-view', '.handle.layer .knob'), 0, -40);
+    expect(store().design.value.stack[0]?.thicknessMm).toBeGreaterThan(oak + 1);
+    const gap = placement().gapMm;
+    await swipe(part('#against-gap', '.handle.marker .knob'), -30, 40);
+    expect(placement().gapMm).toBeLessThan(gap);
+    expect(store().dragging.value).toBe(false);
   });
 });
