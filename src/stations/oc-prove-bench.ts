@@ -3,14 +3,16 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { parseReadings, type RowFault, readingsCsv, rowFaultLine } from '../analysis/prove/readings-table.ts';
 import type { DesignDocument } from '../design/schema.ts';
+import { safeText } from '../numerics/errors.ts';
 import { setValue } from '../state/commands/set-value.ts';
+import type { Drafts } from '../state/drafts.ts';
 import type { Session } from '../state/session.ts';
 import { pathField } from './feed-fields.ts';
 import { figure } from './figure.ts';
 import { label } from './glossary.ts';
 import { proveBenchStyle } from './prove-bench-style.ts';
 import './prove-readings.ts';
-import type { ReadingEditedDetail } from './prove-readings.ts';
+import { type ReadingEditedDetail, type ReadingRefusedDetail, readingPath } from './prove-readings.ts';
 import { StationElement } from './station-element.ts';
 import { stationStyle } from './station-style.ts';
 
@@ -53,8 +55,10 @@ export class ProveBench extends StationElement {
           .readings=${design.readings}
           .results=${fit.fresh.value ? (report?.readings ?? []) : []}
           .meters=${design.meters}
+          .refused=${refusedCells(store.snapshot.value.drafts)}
           marked=${this.marked}
           @reading-edited=${(event: CustomEvent<ReadingEditedDetail>) => this.#edit(session, event.detail)}
+          @reading-refused=${(event: CustomEvent<ReadingRefusedDetail>) => this.#refuse(session, event.detail)}
           @reading-removed=${(event: CustomEvent<number>) => this.#remove(session, event.detail)}
           @readings-pasted=${(event: CustomEvent<string>) => this.#take(session, event.detail, true)}
         ></oc-prove-readings>`,
@@ -122,7 +126,14 @@ export class ProveBench extends StationElement {
   #edit(session: Session, { index, key, value }: ReadingEditedDetail): void {
     const list = this.#list(session);
     list[index] = { ...list[index], [key]: value };
-    this.#put(session, list, `reading ${index + 1}`);
+    const what = `reading ${index + 1}`;
+    session.store.mend(readingPath(index, key), what, () => this.#put(session, list, what));
+  }
+
+  #refuse({ store }: Session, { index, key, name, text, required }: ReadingRefusedDetail): void {
+    const path = readingPath(index, key);
+    const fault = { code: 'wrong-value', path, required, received: `"${safeText(text, 40)}"` };
+    store.setDraft(path, { text, fault }, `${name}, reading ${index + 1}`);
   }
 
   #remove(session: Session, index: number): void {
@@ -158,6 +169,15 @@ export class ProveBench extends StationElement {
     if (file) this.#take(session, await file.text(), true);
     input.value = '';
   }
+}
+
+/** The refused texts as the table shows them. */
+function refusedCells(drafts: Drafts): Record<string, { text: string; required: string }> {
+  return Object.fromEntries(
+    Object.entries(drafts)
+      .filter(([path]) => path.startsWith('readings['))
+      .map(([path, { text, fault }]) => [path, { text, required: fault?.required ?? '' }]),
+  );
 }
 
 declare global {

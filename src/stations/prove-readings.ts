@@ -1,5 +1,5 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
+import { customElement, property } from 'lit/decorators.js';
 import type { ReadingResult, Residual } from '../analysis/prove/fit-report.ts';
 import { readingFacts } from '../analysis/prove/reading-checks.ts';
 import { type ColumnKey, parseCell, READING_COLUMNS } from '../analysis/prove/readings-columns.ts';
@@ -11,6 +11,16 @@ export interface ReadingEditedDetail {
   readonly index: number;
   readonly key: ColumnKey;
   readonly value: number | boolean | null;
+}
+
+/** What was typed into a cell and could not be taken. */
+export interface ReadingRefusedDetail {
+  readonly index: number;
+  readonly key: ColumnKey;
+  /** Of the column, in words. */
+  readonly name: string;
+  readonly text: string;
+  readonly required: string;
 }
 
 const HEADS: Readonly<Record<ColumnKey, TermId>> = Object.freeze({
@@ -36,6 +46,11 @@ const SHORT: Readonly<Record<Residual['quantity'], string>> = Object.freeze({
   receiverC: 'rec. °C',
   transmitterC: 'trans. °C',
 });
+
+/** Where a cell stands in the document. */
+export function readingPath(index: number, key: ColumnKey): string {
+  return `readings[${index}].${key}`;
+}
 
 /** Beyond so many standard deviations a row is marked. */
 const FAR = 2.5;
@@ -69,6 +84,7 @@ function distanceOf(result: ReadingResult): TemplateResult | string {
  * The readings as a table that is edited in place. Rows pasted into any cell are handed on whole.
  *
  * @fires reading-edited - {@link ReadingEditedDetail}
+ * @fires reading-refused - {@link ReadingRefusedDetail}
  * @fires reading-removed - its index
  * @fires readings-pasted - the text
  */
@@ -81,8 +97,10 @@ export class ProveReadings extends LitElement {
   @property({ attribute: false }) meters: Design['meters'] | null = null;
   /** Row that another figure points at; -1: none. */
   @property({ type: Number }) marked = -1;
-  /** What was typed and could not be taken, by cell. */
-  @state() private _wrong: Readonly<Record<string, { readonly text: string; readonly required: string }>> = {};
+  /** What was typed and could not be taken, by the path of the cell: `readings[1].gapMm`. */
+  @property({ attribute: false }) refused: Readonly<
+    Record<string, { readonly text: string; readonly required: string }>
+  > = {};
 
   protected override render(): TemplateResult {
     return html`<div class="scroll" tabindex="0" role="region" aria-label=${label('benchReadings')} @paste=${this.#onPaste}>
@@ -108,7 +126,7 @@ export class ProveReadings extends LitElement {
     const facts = this.meters === null ? null : readingFacts(this.meters, reading);
     const flags = facts?.flags ?? [];
     const wrong = READING_COLUMNS.flatMap(({ key, name }) => {
-      const cell = this._wrong[`${index}.${key}`];
+      const cell = this.refused[readingPath(index, key)];
       return cell === undefined ? [] : [`${name}: must be ${cell.required}; received "${cell.text}"`];
     });
     const said = [...wrong, ...flags];
@@ -144,7 +162,7 @@ export class ProveReadings extends LitElement {
         }}
       />`;
     }
-    const wrong = this._wrong[`${index}.${key}`];
+    const wrong = this.refused[readingPath(index, key)];
     return html`<input
       type="text"
       inputmode="decimal"
@@ -152,19 +170,19 @@ export class ProveReadings extends LitElement {
       aria-label=${words}
       aria-invalid=${wrong === undefined ? 'false' : 'true'}
       .value=${wrong?.text ?? (value === null ? '' : String(value))}
-      @change=${(event: Event) => this.#take(index, key, (event.target as HTMLInputElement).value)}
+      @change=${(event: Event) => this.#take(index, key, name, event.target as HTMLInputElement)}
     />`;
   }
 
-  #take(index: number, key: ColumnKey, text: string): void {
-    const place = `${index}.${key}`;
-    const taken = parseCell(key, text);
-    const { [place]: _, ...others } = this._wrong;
+  #take(index: number, key: ColumnKey, name: string, field: HTMLInputElement): void {
+    const taken = parseCell(key, field.value);
     if (!taken.ok) {
-      this._wrong = { ...others, [place]: { text, required: taken.required } };
+      const { value: text } = field;
+      this.#send<ReadingRefusedDetail>('reading-refused', { index, key, name, text, required: taken.required });
       return;
     }
-    this._wrong = others;
+    // The same number in other words changes nothing that would be drawn anew.
+    field.value = taken.value === null ? '' : String(taken.value);
     this.#send<ReadingEditedDetail>('reading-edited', { index, key, value: taken.value });
   }
 

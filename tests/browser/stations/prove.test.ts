@@ -98,6 +98,10 @@ describe('the Prove station', () => {
     await vi.waitFor(() => expect(at.engine.asked.fit).toBe(2));
     at.session.store.undo();
     expect(at.session.store.design.value.readings[1].supplyA).toBe(0.402);
+    await settled(document);
+    await typeInto(cells(at, 'supply current, reading 2'), '0,4020');
+    expect(cells(at, 'supply current, reading 2').value).toBe('0.402');
+    expect(at.session.store.undoLabel.value).toBeNull();
   });
 
   test('what cannot be read stays in the cell and is told; nothing changes', async () => {
@@ -108,6 +112,39 @@ describe('the Prove station', () => {
     expect(cells(at, 'gap, reading 1').value).toBe('near');
     expect(cells(at, 'gap, reading 1').getAttribute('aria-invalid')).toBe('true');
     expect(deep(at.app, 'tr.said').textContent).toMatch(/gap: must be a number from 0\.05 to 1000 mm; received "near"/);
+  });
+
+  test('what cannot be read in a cell is a step: kept with the design, undone, gone with its row or its design', async () => {
+    const at = await proved();
+    const { store } = at.session;
+    await typeInto(cells(at, 'gap, reading 2'), 'near');
+    expect(store.faults.value.map(({ path }) => path)).toEqual(['readings[1].gapMm']);
+    // The row above goes: the text stays with no other reading.
+    deepAll<HTMLButtonElement>(at.app, 'button')
+      .find((b) => b.getAttribute('aria-label') === 'remove reading 1')
+      ?.click();
+    await settled(document);
+    expect(cells(at, 'gap, reading 2').value).toBe(String(store.design.value.readings[1].gapMm));
+    expect(deepAll(at.app, 'tr.said').map((e) => e.textContent)).not.toContainEqual(expect.stringContaining('near'));
+    store.undo();
+    await settled(document);
+    expect(cells(at, 'gap, reading 2').value).toBe('near');
+    store.take({ document: { ...DEMO_DESIGN, title: 'Another' }, drafts: {} }, 'Open another');
+    await settled(document);
+    expect(cells(at, 'gap, reading 2').value).toBe('5.9');
+    store.undo();
+    store.undo();
+    await settled(document);
+    expect(cells(at, 'gap, reading 2').value).toBe('5.9');
+    expect(store.undoLabel.value).toBeNull();
+    // And mended by a number in one step.
+    await typeInto(cells(at, 'gap, reading 2'), 'far');
+    await typeInto(cells(at, 'gap, reading 2'), '6,5');
+    expect(store.faults.value).toEqual([]);
+    expect(store.design.value.readings[1].gapMm).toBe(6.5);
+    store.undo();
+    await settled(document);
+    expect(cells(at, 'gap, reading 2').value).toBe('far');
   });
 
   test('rows pasted into a cell become readings; a faulty row is told by number and column', async () => {
