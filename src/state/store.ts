@@ -248,6 +248,8 @@ export class DesignStore {
   /** Puts another design on the table, opened, shared, new or kept, as one undo step: what was typed into the old one goes. */
   take(next: Snapshot, label: string): void {
     batch(() => {
+      // What is left of a drag belongs to the old design.
+      this.#spent ||= this.#dragging.peek();
       this.#close();
       this.#stand(next, label);
     });

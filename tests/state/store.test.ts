@@ -291,3 +291,19 @@ test('a run of key presses ends where text is typed', () => {
   store.run(moveReceiver, { xMm: 2, yMm: 0 }, 'step');
   expect(store.undoCount.value).toBe(3);
 });
+
+test('a drag that goes on while another design is opened does not touch that design', () => {
+  const store = fresh();
+  store.run(moveReceiver, { xMm: 0, yMm: 0 }, 'start');
+  store.run(moveReceiver, { xMm: 3, yMm: 0 }, 'move');
+  const other = { ...DEMO_DESIGN, title: 'Another' };
+  store.take({ document: other, drafts: {} }, 'Open another');
+  store.run(moveReceiver, { xMm: 5, yMm: 0 }, 'move');
+  store.run(moveReceiver, { xMm: 6, yMm: 0 }, 'end');
+  expect(store.document.value).toBe(other);
+  expect(store.dragging.value).toBe(false);
+  // The next one is a drag like any other.
+  store.run(moveReceiver, { xMm: 0, yMm: 0 }, 'start');
+  store.run(moveReceiver, { xMm: 2, yMm: 0 }, 'end');
+  expect(store.design.value.placement.offsetXMm).toBe(2);
+});
