@@ -20,7 +20,7 @@ export class ProgressLine extends LitElement {
     }
     .bar {
       position: relative;
-      flex: 0 1 120px;
+      flex: 0 9 120px;
       min-width: 40px;
       height: 3px;
       overflow: hidden;
@@ -49,6 +49,12 @@ export class ProgressLine extends LitElement {
       overflow: hidden;
       text-overflow: ellipsis;
       white-space: nowrap;
+    }
+    @media (max-width: 720px) {
+      span {
+        overflow: visible;
+        white-space: normal;
+      }
     }
     button {
       flex: none;

@@ -100,15 +100,18 @@ export const proveStyle = css`
     margin-top: 12px;
     min-height: 280px;
   }
-  .fixed,
+  .after {
+    grid-area: 1 / 1;
+    min-height: 190px;
+  }
+  .fixed {
+    grid-area: 1 / 2 / span 2;
+  }
   .next {
-    grid-row: 1 / span 2;
+    grid-area: 1 / 3 / span 2;
   }
   .below .print {
-    grid-column: 1;
-  }
-  .after {
-    min-height: 190px;
+    grid-area: 2 / 1;
   }
   .above {
     margin: 0 0 8px;
@@ -121,9 +124,11 @@ export const proveStyle = css`
     .below {
       grid-template-rows: none;
     }
+    .after,
     .fixed,
-    .next {
-      grid-row: auto;
+    .next,
+    .below .print {
+      grid-area: auto;
     }
   }
 `;
