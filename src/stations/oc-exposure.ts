@@ -87,6 +87,9 @@ export class Exposure extends StationElement {
           padding-left: 0;
           text-align: left;
         }
+        .levels .band {
+          display: block;
+        }
         .levels th:first-child {
           grid-column: 1 / -1;
           padding: 0;
