@@ -1,6 +1,8 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test, vi } from 'vitest';
+import type { CheckedRecess } from '../../src/analysis/hold/recess-report.ts';
+import { recessRow } from '../../src/cli/commands/hold.ts';
 import { documentOf } from '../../src/design/resolve.ts';
 import { airDesign } from '../analysis/prove/synthetic-bench.ts';
 import { file, freshDirectory, tell } from './capture.ts';
@@ -29,6 +31,21 @@ const held = file({
       gapMm: 3,
     },
   },
+});
+
+test('a clearance is printed as its ends are, and without ends that say the same', () => {
+  const recess = (low: number, high: number) =>
+    ({
+      clearanceMm: 7.805,
+      clearanceBandMm: { low, high },
+      directPercent: 30,
+      worst: { name: '+x corner', marginPercent: 30, state: 'regulated' },
+      band: null,
+    }) as unknown as CheckedRecess;
+  const [, alone, told] = recessRow('recess', 20, recess(7.803, 7.804));
+  expect(alone).toBe(`${(7.805).toFixed(2)} mm`);
+  expect(told).toMatch(/^30\.00 % at the \+x corner/);
+  expect(recessRow('recess', 20, recess(2.1, 9.004))[2]).toMatch(/^\(2\.10 to 9\.00 mm\) 30\.00 %/);
 });
 
 /** A table of placements in a file of its own. */

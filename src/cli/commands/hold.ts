@@ -33,16 +33,17 @@ function bandText(reach: Uncertain | null): string {
 }
 
 /** Clearance, and how its worst corner was judged. */
-function recessRow(name: string, wanted: number, recess: CheckedRecess): string[] {
+export function recessRow(name: string, wanted: number, recess: CheckedRecess): string[] {
   const { clearanceMm, directPercent, worst, band } = recess;
   const margin = directPercent ?? worst.marginPercent;
   const sure = band ? `, the model's own band ${band.low.toFixed(0)} to ${band.high.toFixed(0)} %` : '';
   const ends = recess.clearanceBandMm;
   const end = (value: number | null) => (value === null ? 'none' : value.toFixed(2));
-  const range = ends ? `(${end(ends.low)} to ${end(ends.high)} mm) ` : '';
+  const wide = ends !== null && (end(ends.low) !== end(clearanceMm) || end(ends.high) !== end(clearanceMm));
+  const range = wide ? `(${end(ends.low)} to ${end(ends.high)} mm) ` : '';
   return [
     name,
-    mm(clearanceMm),
+    clearanceMm === null ? 'none' : `${end(clearanceMm)} mm`,
     `${range}${margin.toFixed(2)} % at the ${worst.name}${sure}${endsAtOnce(recess, wanted)}`,
   ];
 }

@@ -18,9 +18,13 @@ import { EXIT, jsonText } from '../terminal.ts';
 function mapText(map: OffsetMap, design: Design): string {
   const mm = (value: number) => formatQuantity(value, 'mm', { space: ' ', fixedUnit: true });
   const reach = map.reachMm;
+  const band =
+    mm(reach.low) === mm(reach.high)
+      ? ''
+      : ` (${formatBand(reach.low, reach.high, 'mm', { space: ' ', fixedUnit: true })})`;
   const sentence =
     reach.value > 0
-      ? `Safe up to ${mm(reach.value)} off centre (${formatBand(reach.low, reach.high, 'mm', { space: ' ', fixedUnit: true })}) at ${map.wantedMarginPercent} % margin.`
+      ? `Safe up to ${mm(reach.value)} off centre${band} at ${map.wantedMarginPercent} % margin.`
       : map.innerLimitMm > 0
         ? `Not safe when centred; the safe region starts ${mm(map.innerLimitMm)} off centre.`
         : 'Not safe at any offset of this map.';
