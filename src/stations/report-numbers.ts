@@ -1,5 +1,5 @@
 import { html, type TemplateResult } from 'lit';
-import type { OffsetMap, PoseAnswer } from '../analysis/types.ts';
+import type { OffsetMap, PoseAnswer, Uncertain } from '../analysis/types.ts';
 import { formatBand, formatQuantity } from '../units/format.ts';
 import { label, type TermId } from './glossary.ts';
 
@@ -34,18 +34,24 @@ export function operatingNumbers(pose: PoseAnswer | null, map: OffsetMap | null)
   </table>`;
 }
 
+/** A number with what it may be; alone where that prints no other. */
+function banded({ value, low, high }: Uncertain, text: (value: number) => string, range: string): string {
+  const alone = text(low) === text(value) && text(high) === text(value);
+  return alone ? text(value) : `${text(value)} (${range})`;
+}
+
 function current({ margin }: PoseAnswer): string {
-  const { value, low, high } = margin.maxOutputBand;
-  const range = formatBand(low, high, 'A', { fixedUnit: true });
-  return `${formatQuantity(value, 'A', { fixedUnit: true })} (${range})`;
+  const { low, high } = margin.maxOutputBand;
+  const ampere = (value: number): string => formatQuantity(value, 'A', { fixedUnit: true });
+  return banded(margin.maxOutputBand, ampere, formatBand(low, high, 'A', { fixedUnit: true }));
 }
 
 function marginText({ margin }: PoseAnswer): string {
-  const { value, low, high } = margin.marginBandPercent;
-  return `${percent(value)} (${percent(low)} to ${percent(high)})`;
+  const { low, high } = margin.marginBandPercent;
+  return banded(margin.marginBandPercent, percent, `${percent(low)} to ${percent(high)}`);
 }
 
 function reachText({ reachMm }: OffsetMap): string {
-  const { value, low, high } = reachMm;
-  return `${value.toFixed(1)}\u00a0mm (${low.toFixed(1)}–${high.toFixed(1)})`;
+  const mm = (value: number): string => `${value.toFixed(1)}\u00a0mm`;
+  return banded(reachMm, mm, `${reachMm.low.toFixed(1)}–${reachMm.high.toFixed(1)}`);
 }

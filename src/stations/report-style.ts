@@ -123,7 +123,10 @@ export const reportStyle = css`
     table-layout: fixed;
   }
   .numbers thead td {
-    width: 36%;
+    width: 28%;
+  }
+  .numbers td {
+    white-space: normal;
   }
   th[scope='row'] {
     text-align: left;
@@ -171,6 +174,9 @@ export const reportStyle = css`
   @media (max-width: 640px) {
     article {
       padding: 16px 12px;
+    }
+    .print {
+      min-width: 0;
     }
     .answer {
       min-height: 3.96em;
