@@ -26,7 +26,7 @@ export const CORE_TERMS = Object.freeze({
   leavesOut: term('What the model leaves out', 'What you must find out by other means.', OURS),
   beginWith: term('Begin with', 'Generic designs of ours to start from; none is a real product.', OURS),
   look: term('Look', 'From where the coils are seen.', OURS),
-  ground: term('Ground', 'Light or dark page.', OURS),
+  ground: term('Light or dark', 'Whether the page is light, dark, or as the system has it.', OURS),
   // Figures
   marginOverOffset: term(
     'Margin over offset',

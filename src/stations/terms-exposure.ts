@@ -21,7 +21,7 @@ export const EXPOSURE_TERMS = Object.freeze({
   ),
   referenceLevel: term(
     'Reference level',
-    'Field strength that a publication holds to be safe without further proof.',
+    'Level of the field below which a publication takes its limits inside the body to be met, without further proof.',
     LEVELS,
   ),
   publication: term('publication', 'Who states the level, for whom, and over which time it is averaged.', OURS),

@@ -31,12 +31,15 @@ describe('round trip', () => {
 describe('as it was given', () => {
   const starts = [{ id: 'demo', document: DEMO_DESIGN }, { id: 'least', document: LEAST }, ...STARTING_POINTS];
 
-  test.each(starts)('$id: without its defaults it gives the same design, and its guesses stay guesses', ({ document }) => {
-    const { design } = resolved(document);
-    const again = resolved(JSON.parse(JSON.stringify(documentAsGiven(design))));
-    expect(again.design).toEqual(design);
-    expect(again.defaultsTaken.length).toBeGreaterThan(0);
-  });
+  test.each(starts)(
+    '$id: without its defaults it gives the same design, and its guesses stay guesses',
+    ({ document }) => {
+      const { design } = resolved(document);
+      const again = resolved(JSON.parse(JSON.stringify(documentAsGiven(design))));
+      expect(again.design).toEqual(design);
+      expect(again.defaultsTaken.length).toBeGreaterThan(0);
+    },
+  );
 
   test.each(starts)('$id: what was changed at a default is written, all else stays a guess', ({ document }) => {
     const { design } = resolved(document);
