@@ -13,7 +13,7 @@ import { type PlateSensitivity, plateSensitivity } from '../analysis/margin/plat
 import { poseAnswer } from '../analysis/margin/pose-answer.ts';
 import { quickAnswer } from '../analysis/margin/quick-answer.ts';
 import { type SweepPoint, sweepPoint } from '../analysis/place/line-sweep.ts';
-import { checkMap, type MapCheck } from '../analysis/place/map-check.ts';
+import { type CheckKind, checkMap, type MapCheck } from '../analysis/place/map-check.ts';
 import { type MapCircuit, mapCircuit } from '../analysis/place/map-circuit.ts';
 import { type OffsetGrid, offsetGrid } from '../analysis/place/offset-grid.ts';
 import { finishOffsetMap } from '../analysis/place/offset-map.ts';
@@ -68,7 +68,8 @@ export const linkJobs = {
     readonly plates: readonly PlateSensitivity[];
     readonly x: number;
     readonly y: number;
-  }): MapCheck => checkMap(a.design, a.model, a.plates, a.x, a.y),
+    readonly kind: CheckKind;
+  }): MapCheck => checkMap(a.design, a.model, a.plates, a.x, a.y, a.kind),
   mapFinish: (a: {
     readonly design: Design;
     readonly model: LinkModel;

@@ -1,10 +1,11 @@
 import type { LinkModel } from '../analysis/link/link-model.ts';
 import { Lru } from '../analysis/lru.ts';
 import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
+import { followsMutual, type LineNode, nextLineNodes, onDiagonal } from '../analysis/place/check-line.ts';
 import { checkNodes } from '../analysis/place/check-nodes.ts';
-import type { MapCheck } from '../analysis/place/map-check.ts';
+import type { CheckKind, MapCheck } from '../analysis/place/map-check.ts';
 import type { Design } from '../design/types.ts';
-import { inChunks } from './in-chunks.ts';
+import { type Failed, inChunks } from './in-chunks.ts';
 import type { Runner } from './runner.ts';
 import type { Outcome } from './types.ts';
 
@@ -34,17 +35,34 @@ export function createMapChecks(runner: Runner): MapChecks {
     ]);
     const kept = known.get(key);
     if (kept) return { ok: true, value: kept, elapsedMs: 0 };
-    const nodes = checkNodes(model, xMm, yMm);
-    const checks = new Array<MapCheck>(nodes.length);
-    const failed = await inChunks(nodes.length, 1, runner.width, async (index) => {
-      const [x, y] = nodes[index]!;
-      const check = await runner.run('mapCheck', { design, model, plates, x, y }, { lane: 'back', signal });
-      if (!check.ok) return check;
-      checks[index] = check.value;
-      return null;
-    });
-    if (failed) return failed;
-    known.set(key, checks);
-    return { ok: true, value: checks, elapsedMs: 0 };
+    const ask = async (
+      places: readonly (readonly [number, number])[],
+      kind: CheckKind,
+    ): Promise<Failed | MapCheck[]> => {
+      const out = new Array<MapCheck>(places.length);
+      const failed = await inChunks(places.length, 1, runner.width, async (index) => {
+        const [x, y] = places[index]!;
+        const check = await runner.run('mapCheck', { design, model, plates, x, y, kind }, { lane: 'back', signal });
+        if (!check.ok) return check;
+        out[index] = check.value;
+        return null;
+      });
+      return failed ?? out;
+    };
+    const byMutual = model.level === 'fine' && followsMutual(design);
+    const checks = await ask(checkNodes(model, xMm, yMm), byMutual ? 'band' : 'whole');
+    if (!Array.isArray(checks)) return checks;
+    let line: readonly LineNode[] = [];
+    for (let next = byMutual ? nextLineNodes(design, line) : []; next.length > 0; next = nextLineNodes(design, line)) {
+      const asked = await ask(
+        next.map((share) => onDiagonal(xMm, yMm, share)),
+        'mutual',
+      );
+      if (!Array.isArray(asked)) return asked;
+      line = [...line, ...asked.map((check, i) => ({ share: next[i]!, check }))].toSorted((a, b) => a.share - b.share);
+    }
+    const all = [...checks, ...line.map(({ check }) => check)];
+    known.set(key, all);
+    return { ok: true, value: all, elapsedMs: 0 };
   };
 }

@@ -98,7 +98,7 @@ export function holdLayer(
   const grid = offsetGrid(at, turned, plan.points, null, attitudes ? attitudePart(attitudes, plan) : null);
   const count = grid.xMm.length * grid.yMm.length;
   const circuit = mapCircuit(at, grid, 0, count);
-  const spread = checks.length > 0 ? spreadChecks(model, grid.xMm, grid.yMm, checks) : null;
+  const spread = checks.length > 0 ? spreadChecks(model, grid.xMm, grid.yMm, checks, grid.m) : null;
   const { wakeV, regulator } = design.receiver.pickup;
   const { demandA } = demandOf(design);
   const corrected = (current: number, k: number) =>

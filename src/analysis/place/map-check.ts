@@ -7,6 +7,7 @@ import { type LinkModel, linkFromModel, poseAt } from '../link/link-model.ts';
 import { bandAtPose } from '../margin/band-at-pose.ts';
 import type { PlateSensitivity } from '../margin/plate-sensitivity.ts';
 import { chargesCell } from '../margin/pose-answer.ts';
+import { readLine } from './check-line.ts';
 import { CHECK_POINTS, checkNodes, nodeAt } from './check-nodes.ts';
 
 /** What is known at one node of the check. */
@@ -18,9 +19,15 @@ export interface MapCheck {
   /** Relative half-widths of the current. */
   readonly less: number;
   readonly more: number;
+  /** Mutual inductance there, H, and the current by first harmonic, A: of a check that counts wherever the mutual inductance is the same. */
+  readonly mutualH?: number;
+  readonly fastA?: number;
 }
 
 const FIRST_HARMONIC = Object.freeze({ difference: 0, relative: 0, wakeRatio: 1 });
+
+/** What a check asks: band and exact circuit, one of them, or the circuit for all places of the same mutual inductance (`check-line.ts`). */
+export type CheckKind = 'whole' | 'band' | 'mutual';
 
 /** Checks one node. A first look from a rough model has its band, but not the exact circuit. */
 export function checkMap(
@@ -29,24 +36,34 @@ export function checkMap(
   plates: readonly PlateSensitivity[],
   x: number,
   y: number,
+  kind: CheckKind = 'whole',
 ): MapCheck {
   const context = contextOf(design, model);
   const boards = boardsOf(design);
   const charging = chargesCell(design, demandOf(design));
   const pose = poseAt(context, model.attitude, x / 1e3, y / 1e3, design.placement.gapMm / 1e3);
   const { electrical } = linkFromModel(context, model, pose);
+  if (kind === 'mutual') {
+    const { difference, relative, wakeRatio, fastA } = correctionAt(electrical, boards, { charging });
+    return { difference, relative, wakeRatio, less: 0, more: 0, mutualH: electrical.m, fastA };
+  }
   const { difference, relative, wakeRatio } =
-    model.level === 'rough' ? FIRST_HARMONIC : correctionAt(electrical, boards, { charging });
+    model.level === 'rough' || kind === 'band' ? FIRST_HARMONIC : correctionAt(electrical, boards, { charging });
   const { less, more } = bandAtPose(design, context, model, pose, plates, charging);
   return { difference, relative, wakeRatio, less, more };
 }
 
-/** The checks spread over the map: bilinear between nodes; corrections count only where they exceed the threshold. */
+/**
+ * The checks spread over the map: bilinear between nodes; corrections count only where they exceed the threshold.
+ *
+ * @param checks of the nodes, then those of the line, where there are any. @param m mutual inductance over the map, H, for those.
+ */
 export function spreadChecks(
   model: LinkModel,
   xMm: Float64Array,
   yMm: Float64Array,
   checks: readonly MapCheck[],
+  m: Float64Array | null = null,
 ): Record<'difference' | 'wakeRatio' | 'less' | 'more', Float64Array> {
   const nodes = checkNodes(model, xMm, yMm);
   const needed = checks.some((check) => check.relative > CORRECTION_THRESHOLD);
@@ -65,6 +82,7 @@ export function spreadChecks(
     less: new Float64Array(count),
     more: new Float64Array(count),
   };
+  const line = m !== null && checks.length > nodes.length ? readLine(checks) : null;
   const place = (axis: Float64Array, at: number): [number, number] => {
     const span = axis[axis.length - 1]! - axis[0]!;
     const u = span === 0 ? 0 : ((axis[at]! - axis[0]!) / span) * (CHECK_POINTS - 1);
@@ -78,8 +96,9 @@ export function spreadChecks(
       const [a, b, c, d] = [find(i, j), find(i + 1, j), find(i, j + 1), find(i + 1, j + 1)];
       const mix = (key: keyof typeof out): number =>
         (a[key] * (1 - u) + b[key] * u) * (1 - v) + (c[key] * (1 - u) + d[key] * u) * v;
-      out.difference[at] = needed ? mix('difference') : 0;
-      out.wakeRatio[at] = mix('wakeRatio');
+      const read = (key: 'difference' | 'wakeRatio'): number => (line ? line(m![at]!, key) : mix(key));
+      out.difference[at] = needed ? read('difference') : 0;
+      out.wakeRatio[at] = read('wakeRatio');
       out.less[at] = mix('less');
       out.more[at] = mix('more');
     }

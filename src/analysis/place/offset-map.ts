@@ -22,7 +22,7 @@ export function finishOffsetMap(
   const wakeV = design.receiver.pickup.wakeV;
   const wanted = design.demand.wantedMarginPercent;
   const { xMm, yMm } = grid;
-  const spread = spreadChecks(model, xMm, yMm, checks);
+  const spread = spreadChecks(model, xMm, yMm, checks, grid.m);
   const corrected = (values: Float64Array): Float64Array =>
     values.map((current, at) =>
       Math.min(Math.max(0, current + spread.difference[at]!), Math.max(current, regulator.currentLimitA)),
