@@ -10,12 +10,16 @@ export interface AnchorPlace {
   readonly visible: boolean;
   readonly towardX: number;
   readonly towardY: number;
+  /** Where the handle stands that the number belongs to, kept clear; null: none is offered. */
+  readonly knob?: { readonly x: number; readonly y: number } | null;
 }
 
 /** Distance from an anchor to the near edge of what stands there, px. */
 const BESIDE = 11;
 /** Room kept free round the anchor itself, where a handle may stand, px. */
 const MARK = 14;
+/** Room kept free round a handle, px. */
+const KNOB = 20;
 
 /**
  * Puts elements beside places in a picture. Children say with `data-anchor` where they belong; `place()` moves them, each
@@ -86,6 +90,7 @@ export class Anchors extends LitElement {
       shown.push({ child, box: { x, y, ...size } });
     }
     const marks = anchors.filter((anchor) => anchor.visible).map(({ x, y }) => ({ x, y, width: MARK, height: MARK }));
+    for (const { knob } of anchors) if (knob) marks.push({ ...knob, width: KNOB, height: KNOB });
     const centres = spreadBoxes(
       shown.map((s) => s.box),
       own.width,

@@ -12,6 +12,41 @@ export interface Centre {
 }
 
 const ROUNDS = 100;
+/** Where a box may go that still covers what is fixed, in halves of its width and its height. */
+const STEPS = [0, -1, 1, -2, 2, -3, 3, -4, 4] as const;
+
+/**
+ * Where pushing found no way, a box jumps to the nearest place that covers nothing fixed and the least of other boxes: what
+ * is fixed is to be taken hold of, and a name over another is the lesser evil.
+ */
+function freeFixed(
+  boxes: readonly WantedBox[],
+  fixed: readonly WantedBox[],
+  x: number[],
+  y: number[],
+  width: number,
+  height: number,
+): void {
+  const overlap = (b: WantedBox, atX: number, atY: number, other: WantedBox, otherX: number, otherY: number): number =>
+    Math.max(0, (b.width + other.width) / 2 - Math.abs(atX - otherX)) *
+    Math.max(0, (b.height + other.height) / 2 - Math.abs(atY - otherY));
+  boxes.forEach((b, i) => {
+    const covered = (atX: number, atY: number): number =>
+      fixed.reduce((sum, f) => sum + overlap(b, atX, atY, f, f.x, f.y), 0);
+    if (covered(x[i]!, y[i]!) === 0) return;
+    let best = { x: x[i]!, y: y[i]!, score: Number.POSITIVE_INFINITY };
+    for (const dx of STEPS)
+      for (const dy of STEPS) {
+        const atX = Math.max(b.width / 2, Math.min(width - b.width / 2, x[i]! + (dx * b.width) / 4));
+        const atY = Math.max(b.height / 2, Math.min(height - b.height / 2, y[i]! + (dy * b.height) / 2));
+        const others = boxes.reduce((sum, o, j) => (j === i ? sum : sum + overlap(b, atX, atY, o, x[j]!, y[j]!)), 0);
+        const score = 100 * covered(atX, atY) + others + Math.hypot(atX - x[i]!, atY - y[i]!);
+        if (score < best.score) best = { x: atX, y: atY, score };
+      }
+    x[i] = best.x;
+    y[i] = best.y;
+  });
+}
 
 /**
  * Moves boxes apart until none overlaps, each little by little and along the shorter way, then back inside the bounds.
@@ -19,7 +54,7 @@ const ROUNDS = 100;
  *
  * @param fixed boxes that stay where they are and are kept clear.
  * @param clearance least distance between two boxes, px.
- * @returns centres in the order given. Where there is no room for all, what overlap is left is as even as it gets.
+ * @returns centres in the order given. Where there is no room for all, boxes rather lie on each other than on what is fixed.
  */
 export function spreadBoxes(
   boxes: readonly WantedBox[],
@@ -66,5 +101,6 @@ export function spreadBoxes(
       }
     if (!moved) break;
   }
+  freeFixed(boxes, fixed, x, y, width, height);
   return boxes.map((_, i) => ({ x: x[i]!, y: y[i]! }));
 }

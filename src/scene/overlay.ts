@@ -169,6 +169,7 @@ export class Overlay {
           visible: shown && !gone && at.seen && inside,
           towardX: l > 1e-6 ? dx / l : 0,
           towardY: l > 1e-6 ? dy / l : -1,
+          knob: offered && !gone ? { x: knob.x, y: knob.y } : null,
         });
       }
     });

@@ -155,6 +155,8 @@ export interface Anchor {
   /** Side of the point on which the number should stand, as a unit vector in the picture (y down). */
   readonly towardX: number;
   readonly towardY: number;
+  /** Where the handle stands that it belongs to; null: none is offered now. */
+  readonly knob: { readonly x: number; readonly y: number } | null;
 }
 
 /** Counts that must return to zero on `dispose()`. */

@@ -25,7 +25,24 @@ function random(seed: number): () => number {
   };
 }
 
+const box = (x: number, y: number, width: number, height: number): WantedBox => ({ x, y, width, height });
+
 describe('spreadBoxes', () => {
+  test('where there is no room beside, covers another box rather than what is fixed', () => {
+    // The numbers of a receiver off centre on a telephone, its ring and two handles.
+    const boxes = [box(150, 122, 56, 25), box(205, 124, 50, 25), box(232, 172, 58, 25), box(315, 122, 58, 25)];
+    const fixed = [box(188, 120, 20, 20), box(222, 152, 20, 20), box(272, 125, 20, 20), box(206, 196, 20, 20)];
+    const centres = spreadBoxes(boxes, 358, 300, fixed);
+    const covering = boxes.flatMap((b, i) =>
+      fixed.filter(
+        (f) =>
+          Math.abs(centres[i].x - f.x) < (b.width + f.width) / 2 - 0.5 &&
+          Math.abs(centres[i].y - f.y) < (b.height + f.height) / 2 - 0.5,
+      ),
+    );
+    expect(covering).toEqual([]);
+  });
+
   test('boxes that are apart stay exactly where they are', () => {
     const boxes = [
       { x: 50, y: 50, width: 40, height: 20 },

@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { page } from 'vitest/browser';
+import { DEMO_DESIGN } from '../../../src/design/demo.ts';
 import {
   answered,
   answerText,
@@ -125,4 +126,35 @@ describe('without WebGL', () => {
     await type(deep(mounted.app, '.sizes oc-dimension[label="Turns, receiver"]'), '12');
     await soon(() => expect(design().receiver.coil.turns).toBe(12));
   });
+});
+
+test('on a telephone every handle on offer is under the finger, wherever the receiver lies', async () => {
+  await page.viewport(390, 844);
+  mounted = await mountApp({ station: 'pair' });
+  await answered(mounted);
+  await soon(() => expect(deepAll(mounted.app, '.handle[data-handle]').length).toBeGreaterThan(5));
+  for (const placement of [
+    { offsetXMm: 0 },
+    { offsetXMm: 8.7, offsetYMm: 10.4 },
+    { offsetXMm: -6, offsetYMm: 4, yawDeg: 40, tiltXDeg: 5 },
+  ]) {
+    mounted.session.store.take({ document: { ...DEMO_DESIGN, placement }, drafts: {} }, 'Another place');
+    await answered(mounted);
+    await soon(() => {
+      const covered = deepAll(mounted.app, '.handle[data-handle]:not(.aside, .gone)').flatMap((handle) => {
+        const box = handle.getBoundingClientRect();
+        const [x, y] = [box.left + box.width / 2, box.top + box.height / 2];
+        let at = document.elementFromPoint(x, y);
+        for (let deeper = at; deeper !== null; deeper = at?.shadowRoot?.elementFromPoint(x, y) ?? null) {
+          if (deeper === at && at?.shadowRoot?.elementFromPoint(x, y) === at) break;
+          at = deeper;
+          if (!at.shadowRoot) break;
+        }
+        return at instanceof HTMLElement && at.dataset.handle
+          ? []
+          : [`${handle.dataset.handle} under ${at?.localName}`];
+      });
+      expect(covered).toEqual([]);
+    });
+  }
 });
