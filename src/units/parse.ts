@@ -2,6 +2,7 @@
 import { unit as mathUnit } from 'mathjs';
 import { type FaultDetail, safeText } from '../numerics/errors.ts';
 import { type Decimal, decimalOf, quotient, readDecimal, times } from './decimal.ts';
+import { latinDigits } from './latin-digits.ts';
 import { type QuantityName, UNITS, type UnitName } from './unit-table.ts';
 
 export type ParsedQuantity =
@@ -143,7 +144,7 @@ export function parseQuantity(text: string, unit: UnitName): ParsedQuantity {
   const example = exampleFor(unit);
   const fail = (code: string, received: string, sentence: string) =>
     refuse(code, quantity, example, received, sentence);
-  const tidy = text.replace(/[\u2212\u2012\u2013]/g, '-').trim();
+  const tidy = latinDigits(text.replace(/[\u2212\u2012\u2013]/g, '-').trim());
   const need = `${article(quantity)} is needed, for example ${example}`;
   if (tidy === '') return fail('empty', 'nothing', `${capital(need)}.`);
   const shown = JSON.stringify(safeText(tidy, 40)).replaceAll('\\\\u{', '\\u{');

@@ -1,4 +1,5 @@
 import type { ReadingDocument } from '../../design/types.ts';
+import { latinDigits } from '../../units/latin-digits.ts';
 
 export type ColumnKey = keyof ReadingDocument;
 
@@ -108,14 +109,25 @@ export const READING_COLUMNS: readonly Column[] = Object.freeze([
 const YES = new Set(['1', 'yes', 'y', 'true', 'regulated', 'ok', 'ja']);
 const NO = new Set(['0', 'no', 'n', 'false', 'collapsed', 'collapse', 'nein']);
 
-/** A number with decimal point or comma, with or without its unit; null where it is none. */
-export function numberOf(text: string): number | null {
-  const cleaned = text
-    .replace(/\s|\u00a0|\u2009/g, '')
-    .replace(/\u2212/g, '-')
-    .replace(/(?<=\d)(v|a|mm|khz|°?c)$/i, '');
-  const plain = /^[+-]?\d+(?:[.,]\d+)?(?:e[+-]?\d+)?$|^[+-]?[.,]\d+$/i.test(cleaned);
-  return plain ? Number(cleaned.replace(',', '.')) : null;
+const OWN: Readonly<Record<string, RegExp>> = Object.freeze({
+  V: /v$/i,
+  A: /a$/i,
+  mm: /mm$/i,
+  kHz: /khz$/i,
+  '°C': /°?c$/i,
+});
+
+/**
+ * A number with decimal point or comma, digits in groups of three or not, with or without its unit; null where it is none.
+ * @param unit the only one that may follow; null: any that a column has.
+ */
+export function numberOf(text: string, unit: string | null = null): number | null {
+  const bare = latinDigits(text.trim().replace(/\u2212/g, '-'));
+  const follows = Object.entries(OWN).filter(([name]) => unit === null || name === unit);
+  const end = follows.map(([, pattern]) => pattern.exec(bare)).find((found) => found !== null);
+  const number = (end ? bare.slice(0, end.index).trimEnd() : bare).replace(/(?<=\d)[\s\u202f](?=\d{3}(?!\d))/g, '');
+  const plain = /^[+-]?\d+(?:[.,]\d+)?(?:e[+-]?\d+)?$|^[+-]?[.,]\d+$/i.test(number);
+  return plain ? Number(number.replace(',', '.')) : null;
 }
 
 export type CellValue =
@@ -137,7 +149,7 @@ export function parseCell(key: ColumnKey, text: string): CellValue {
   if (column === undefined) return { ok: false, required: 'a known column' };
   const range = `a number from ${column.low} to ${column.high} ${column.unit}`;
   if (cell === '') return NEEDED.includes(key) ? { ok: false, required: range } : { ok: true, value: null };
-  const value = numberOf(cell);
+  const value = numberOf(cell, column.unit);
   return value === null || value < column.low || value > column.high
     ? { ok: false, required: range }
     : { ok: true, value };

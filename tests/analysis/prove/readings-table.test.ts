@@ -104,6 +104,14 @@ describe('one cell', () => {
     ['supplyA', '', { ok: true, value: null }],
     ['gapMm', '', { ok: false, required: 'a number from 0.05 to 1000 mm' }],
     ['outputA', '101', { ok: false, required: 'a number from 0 to 100 A' }],
+    // Another column's unit, or two numbers, is no slip to be passed over.
+    ['supplyA', '5 V', { ok: false, required: 'a number from 0 to 100 A' }],
+    ['supplyV', '5 A', { ok: false, required: 'a number from 0 to 100 V' }],
+    ['gapMm', '5 0', { ok: false, required: 'a number from 0.05 to 1000 mm' }],
+    ['gapMm', '5,9 mm', { ok: true, value: 5.9 }],
+    ['frequencyKhz', '1 250,5 kHz', { ok: true, value: 1250.5 }],
+    ['receiverC', '31,5\u202f°C', { ok: true, value: 31.5 }],
+    ['supplyV', '\u0665\u066b\u0660\u0661', { ok: true, value: 5.01 }],
     ['regulated', 'Collapsed', { ok: true, value: false }],
     ['regulated', 'perhaps', { ok: false, required: 'yes or no' }],
   ] as const)('%s "%s"', (key, text, taken) => {
