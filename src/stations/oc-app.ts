@@ -178,7 +178,10 @@ export class App extends StationElement {
       this._fileFaults = [];
       this.session?.store.take({ document: opened.document, drafts: {} }, `Open ${file.name}`);
     } else {
-      this._fileFaults = [`${file.name} was not opened:`, ...opened.lines];
+      const lines = /\.(csv|tsv)$/i.test(file.name)
+        ? ['It is a table: Prove takes tables of readings, Hold tables of placements.']
+        : opened.lines;
+      this._fileFaults = [`${file.name} was not opened:`, ...lines];
     }
   }
 

@@ -96,6 +96,13 @@ describe('a file dropped on the page', () => {
     await settled(document);
     expect(deepAll(mounted.app, '.notice')).toEqual([]);
   });
+  test('that is a table is told where tables are taken', async () => {
+    drop('bench.csv', 'supply V;supply A\n5;0,5\n');
+    await vi.waitFor(() => expect(deepAll(mounted.app, '.notice').length).toBe(1));
+    expect(deep(mounted.app, '.notice').textContent).toContain(
+      'Prove takes tables of readings, Hold tables of placements',
+    );
+  });
   test('that is no design at all is told too', async () => {
     drop('notes.txt', 'hello');
     await vi.waitFor(() => expect(deepAll(mounted.app, '.notice').length).toBe(1));
