@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { fitAnswer } from '../analysis/prove/answer-words.ts';
+import { fitAnswer, fitRests } from '../analysis/prove/answer-words.ts';
 import { gridSheet, readingsSheet, sheetGaps } from '../analysis/prove/bench-sheet.ts';
 import type { FitReport } from '../analysis/prove/fit-report.ts';
 import type { AnswerStretch } from '../parts/oc-answer.ts';
@@ -45,10 +45,7 @@ export function proveAnswer(
 /** What the answer rests on. */
 export function proveWhy(report: FitReport | null, fresh: boolean): string {
   if (!report) return '';
-  const { readingsUsed, observations, agreement, explains, fixes } = report;
-  const off = explains ? `, off by ${agreement.toFixed(1)} of their accuracy on average` : '';
-  const stale = fresh ? '' : ' Of the readings before the last change.';
-  return `${readingsUsed} readings, ${observations} numbers${off}. ${unbroken(fixes)}${stale}`;
+  return `${unbroken(fitRests(report))}${fresh ? '' : ' Of the readings before the last change.'}`;
 }
 
 /** What a misfit suggests; room is not kept for it, because it stands beneath what is edited. */

@@ -53,6 +53,15 @@ export function fitAnswer(of: Pick<FitReport, 'explains' | 'agreement' | 'conseq
   };
 }
 
+/** What the answer rests on, and what the readings fix. */
+export function fitRests(
+  of: Pick<FitReport, 'readingsUsed' | 'observations' | 'agreement' | 'explains' | 'fixes'>,
+): string {
+  const { readingsUsed, observations, agreement, explains, fixes } = of;
+  const off = explains ? `, off by ${agreement.toFixed(1)} of their accuracy on average` : '';
+  return `${readingsUsed === 1 ? 'One reading' : `${readingsUsed} readings`}, ${observations} numbers${off}. ${fixes}`;
+}
+
 /** Families worth naming first, because the reach hangs on them. */
 const TOLD_FIRST: readonly FittedValue['group'][] = ['tuning', 'coupling', 'resistance', 'target', 'limit', 'standing'];
 

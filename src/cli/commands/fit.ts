@@ -1,3 +1,4 @@
+import { fitRests } from '../../analysis/prove/answer-words.ts';
 import { benchSheets } from '../../analysis/prove/bench-sheet.ts';
 import { withChanges } from '../../analysis/prove/design-changes.ts';
 import type { FitReport, FittedValue } from '../../analysis/prove/fit-report.ts';
@@ -86,8 +87,7 @@ function residualRows(report: FitReport): string[][] {
 
 function fitText(report: FitReport, map: OffsetMap | null): string {
   const { consequence, combinations, next, suggestions, notes, optima } = report;
-  const lines: string[] = [report.title, report.sentence];
-  lines.push(report.explains ? `${report.verdict} ${report.fixes}` : report.verdict);
+  const lines: string[] = [report.title, report.sentence, fitRests(report)];
   for (const { sentence } of suggestions) lines.push(`  ${sentence}`);
   lines.push(
     '',

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { fitAnswer, fixesSentence } from '../../../src/analysis/prove/answer-words.ts';
+import { fitAnswer, fitRests, fixesSentence } from '../../../src/analysis/prove/answer-words.ts';
 import type { Consequence } from '../../../src/analysis/prove/consequence.ts';
 import type { FitReport, FittedValue } from '../../../src/analysis/prove/fit-report.ts';
 
@@ -89,4 +89,15 @@ describe('what the readings fix', () => {
     expect(plain([undecided], [combination(2)])).toBe('They fix one combination of values.');
     expect(plain([undecided], [])).toBe('They fix nothing better than it was known.');
   });
+});
+
+test('what it rests on: readings, numbers, how far off, and what they fix', () => {
+  const of = { observations: 34, agreement: 0.52, explains: true, fixes: 'They fix one combination of values.' };
+  expect(fitRests({ ...of, readingsUsed: 14 })).toBe(
+    '14 readings, 34 numbers, off by 0.5 of their accuracy on average. They fix one combination of values.',
+  );
+  // The answer itself says how far off, where the model does not explain them.
+  expect(fitRests({ ...of, readingsUsed: 1, explains: false })).toBe(
+    'One reading, 34 numbers. They fix one combination of values.',
+  );
 });
