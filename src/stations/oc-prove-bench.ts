@@ -34,6 +34,8 @@ export class ProveBench extends StationElement {
   /** Row that a figure points at; -1: none. */
   @property({ type: Number }) marked = -1;
   @state() private _faults: readonly RowFault[] = [];
+  /** The readings that stood when those were found: of others they are not said. */
+  #foundBeside: Readings | undefined;
   @query('textarea') private _text!: HTMLTextAreaElement | null;
 
   protected watched({ store, fit }: Session): readonly ReadonlySignal<unknown>[] {
@@ -46,6 +48,7 @@ export class ProveBench extends StationElement {
     const { store, fit } = session;
     const { design } = store.resolved.value;
     const report = fit.report.value;
+    const wrong = store.document.value.readings === this.#foundBeside ? this._faults : [];
     return html`${figure(session, {
       title: label('benchReadings'),
       hint: 'type over any number; paste rows of a spreadsheet into a cell',
@@ -106,11 +109,11 @@ export class ProveBench extends StationElement {
         </p>
       </details>
       ${
-        this._faults.length === 0
+        wrong.length === 0
           ? nothing
           : html`<ul class="bad" role="alert">
-              ${this._faults.slice(0, 8).map((fault) => html`<li>${rowFaultLine(fault)}</li>`)}
-              ${this._faults.length > 8 ? html`<li>and ${this._faults.length - 8} more</li>` : nothing}
+              ${wrong.slice(0, 8).map((fault) => html`<li>${rowFaultLine(fault)}</li>`)}
+              ${wrong.length > 8 ? html`<li>and ${wrong.length - 8} more</li>` : nothing}
             </ul>`
       }`;
   }
@@ -158,9 +161,11 @@ export class ProveBench extends StationElement {
   #take(session: Session, text: string, beside: boolean): void {
     const { readings, faults } = parseReadings(text);
     this._faults = faults;
-    if (readings.length === 0) return;
-    const list = beside ? this.#list(session) : [];
-    this.#put(session, [...list, ...readings] as Readings, `${readings.length} pasted readings`);
+    if (readings.length > 0) {
+      const list = beside ? this.#list(session) : [];
+      this.#put(session, [...list, ...readings] as Readings, `${readings.length} pasted readings`);
+    }
+    this.#foundBeside = session.store.document.value.readings;
   }
 
   async #import(session: Session, event: Event): Promise<void> {

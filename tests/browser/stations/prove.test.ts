@@ -147,6 +147,20 @@ describe('the Prove station', () => {
     expect(cells(at, 'gap, reading 2').value).toBe('far');
   });
 
+  test('what was wrong with a paste is not said of the readings of another design', async () => {
+    const at = await proved();
+    const data = new DataTransfer();
+    data.setData('text', '5\toops\t5\t0,4\t7');
+    deep(at.app, '.scroll').dispatchEvent(
+      new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true, composed: true }),
+    );
+    await settled(document);
+    expect(deepAll(at.app, 'ul.bad[role=alert]')).toHaveLength(1);
+    at.session.store.take({ document: { ...DEMO_DESIGN, readings: [{ supplyV: 5 }] }, drafts: {} }, 'Open another');
+    await settled(document);
+    expect(deepAll(at.app, 'ul.bad[role=alert]')).toEqual([]);
+  });
+
   test('rows pasted into a cell become readings; a faulty row is told by number and column', async () => {
     const at = await proved();
     const count = at.session.store.design.value.readings.length;
