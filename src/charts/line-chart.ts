@@ -117,6 +117,7 @@ export class LineChart extends SizedElement {
         style=${placed({ height: `${height}px` })}
         @pointermove=${this.#onHover}
         @pointerleave=${this.#onLeave}
+        @click=${this.#onTap}
       >
         <svg width=${width} height=${height} role="group" aria-label=${`Margin against ${this.xName}`}>
           <g class="looked-at" role="img" aria-label=${this.#description()}>
@@ -218,14 +219,23 @@ export class LineChart extends SizedElement {
   }
 
   readonly #onHover = (event: PointerEvent): void => {
-    if (this.#dragging || event.pointerType === 'touch') return;
+    if (event.pointerType !== 'touch') this.#readAt(event);
+  };
+
+  /** A finger reads where it taps: moving it scrolls the page. */
+  readonly #onTap = (event: PointerEvent): void => {
+    if (event.pointerType === 'touch') this.#readAt(event);
+  };
+
+  #readAt(event: PointerEvent): void {
+    if (this.#dragging) return;
     const box = this._frameElement.getBoundingClientRect();
     const { plot, x } = this.#frame;
     const px = event.clientX - box.left;
     const py = event.clientY - box.top;
     if (px < plot.x || px > plot.x + plot.width || py < plot.y || py > plot.y + plot.height) this.#onLeave();
     else this.#read(x.invert(px));
-  };
+  }
 
   readonly #onLeave = (): void => {
     if (this._own !== null) this.#read(null);

@@ -159,6 +159,7 @@ export class MarginMap extends SizedElement {
         style=${placed({ height: `${frame.height}px` })}
         @pointermove=${this.#onHover}
         @pointerleave=${this.#onLeave}
+        @click=${this.#onTap}
       >
         <svg width=${frame.width} height=${frame.height} role="group" aria-label="Margin over offset">
           <g class="looked-at" role="img" aria-label=${mapDescription(this.map, this.hereText)}>
@@ -228,7 +229,16 @@ export class MarginMap extends SizedElement {
   }
 
   readonly #onHover = (event: PointerEvent): void => {
-    if (this.#dragging || event.pointerType === 'touch') return;
+    if (event.pointerType !== 'touch') this.#readAt(event);
+  };
+
+  /** A finger reads where it taps: moving it scrolls the page. */
+  readonly #onTap = (event: PointerEvent): void => {
+    if (event.pointerType === 'touch') this.#readAt(event);
+  };
+
+  #readAt(event: PointerEvent): void {
+    if (this.#dragging) return;
     const box = this._frameElement.getBoundingClientRect();
     const { plot } = this.#frame;
     const x = event.clientX - box.left;
@@ -240,7 +250,7 @@ export class MarginMap extends SizedElement {
     }
     const [xMm, yMm] = this.#frame.toMm(x, y);
     this.#read({ xMm, yMm });
-  };
+  }
 
   readonly #onLeave = (): void => {
     if (this._reading) this.#read(null);

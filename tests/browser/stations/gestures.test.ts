@@ -258,7 +258,7 @@ describe('a finger', () => {
     const send = (type: string, touchPoints: readonly object[]) =>
       cdp().send('Input.dispatchTouchEvent', { type, touchPoints } as never);
     await send('touchStart', at(0));
-    for (let i = 1; i <= 6; i += 1) await send('touchMove', at(i / 6));
+    for (let i = 1; i <= 6 && (dx !== 0 || dy !== 0); i += 1) await send('touchMove', at(i / 6));
     await send('touchEnd', []);
     await settled(document);
   }
@@ -276,5 +276,18 @@ describe('a finger', () => {
     await swipe(part('#against-gap', '.handle.marker .knob'), -30, 40);
     expect(placement().gapMm).toBeLessThan(gap);
     expect(store().dragging.value).toBe(false);
+  });
+
+  test('reads the map and the lines where it taps; the reading stays, and is linked', async () => {
+    await page.viewport(390, 844);
+    await settled(document);
+    const said = (figure: number): string =>
+      [...(mounted.station().shadowRoot?.querySelectorAll('oc-figure') ?? [])][figure]?.getAttribute('reading') ?? '';
+    await swipe(part('oc-margin-map', '.handle.reading .focus'), 0, 0);
+    await vi.waitFor(() => expect(said(0)).toMatch(/^x .*\smm: .*\sA, k 0\./), { timeout: 20_000 });
+    expect(part('#against-offset', '.crosshair')).not.toBeNull();
+    expect(store().undoCount.value).toBe(0);
+    await swipe(part('#against-gap', '.handle.reading .focus'), 0, 0);
+    await vi.waitFor(() => expect(said(2)).toMatch(/^Gap .*\smm: /), { timeout: 20_000 });
   });
 });
