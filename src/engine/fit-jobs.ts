@@ -1,5 +1,5 @@
 import type { LinkModel } from '../analysis/link/link-model.ts';
-import type { MapCheck } from '../analysis/place/map-check.ts';
+import type { CheckKind, MapCheck } from '../analysis/place/map-check.ts';
 import type { OffsetGrid } from '../analysis/place/offset-grid.ts';
 import type { Bench } from '../analysis/prove/bench.ts';
 import { type BenchLink, type BenchPose, benchLink } from '../analysis/prove/bench-links.ts';
@@ -51,6 +51,7 @@ export const fitJobs = {
   fittedDesign: (a: Mapped): Design => fittedDesign(a.design, a.ensemble),
   fittedGrid: (a: Mapped & { readonly model: LinkModel; readonly points: number }): OffsetGrid =>
     fittedGrid(a.design, a.model, a.ensemble, a.points),
-  fittedCheck: (a: Mapped & { readonly model: LinkModel; readonly x: number; readonly y: number }): MapCheck =>
-    checkFittedMap(a.design, a.model, a.ensemble, a.x, a.y),
+  fittedCheck: (
+    a: Mapped & { readonly model: LinkModel; readonly x: number; readonly y: number; readonly kind: CheckKind },
+  ): MapCheck => checkFittedMap(a.design, a.model, a.ensemble, a.x, a.y, a.kind),
 };

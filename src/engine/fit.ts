@@ -1,6 +1,7 @@
 import { Lru } from '../analysis/lru.ts';
+import { followsMutual } from '../analysis/place/check-line.ts';
 import { checkNodes } from '../analysis/place/check-nodes.ts';
-import type { MapCheck } from '../analysis/place/map-check.ts';
+import type { CheckKind, MapCheck } from '../analysis/place/map-check.ts';
 import { type FitLinks, type FitWork, fitBench, fitLinks, fitPlacesKey } from '../analysis/prove/fit-bench.ts';
 import type { FitReport } from '../analysis/prove/fit-report.ts';
 import type { OffsetMap } from '../analysis/types.ts';
@@ -8,6 +9,7 @@ import { InputError } from '../numerics/errors.ts';
 import { STOPPED } from './abort.ts';
 import { type Failed, inChunks } from './in-chunks.ts';
 import type { JobArguments, JobName, JobResult } from './jobs.ts';
+import { lineChecks } from './map-checks.ts';
 import type { ModelStore } from './model-store.ts';
 import type { Runner } from './runner.ts';
 import type { FitMapRequest, FitRequest, Outcome, Progress } from './types.ts';
@@ -110,18 +112,26 @@ export async function mapOfFit(
   );
   if (!circuit.ok) return circuit;
   const nodes = checkNodes(model, xMm, yMm);
-  const checks = new Array<MapCheck>(nodes.length);
+  const byMutual = followsMutual(design);
   let done = 0;
-  const failed = await inChunks(nodes.length, 1, runner.width, async (index) => {
-    const [x, y] = nodes[index];
-    const check = await runner.run('fittedCheck', { design, ensemble, model, x, y }, lane);
-    if (!check.ok) return check;
-    checks[index] = check.value;
-    done++;
-    onProgress?.({ fraction: done / nodes.length, stage: 'the map after the fit' });
-    return null;
-  });
-  if (failed) return failed;
+  const ask = async (places: readonly (readonly [number, number])[], kind: CheckKind): Promise<Failed | MapCheck[]> => {
+    const out = new Array<MapCheck>(places.length);
+    const failed = await inChunks(places.length, 1, runner.width, async (index) => {
+      const [x, y] = places[index];
+      const check = await runner.run('fittedCheck', { design, ensemble, model, x, y, kind }, lane);
+      if (!check.ok) return check;
+      out[index] = check.value;
+      done++;
+      onProgress?.({ fraction: Math.min(1, done / nodes.length), stage: 'the map after the fit' });
+      return null;
+    });
+    return failed ?? out;
+  };
+  const lattice = await ask(nodes, byMutual ? 'band' : 'whole');
+  if (!Array.isArray(lattice)) return lattice;
+  const line = byMutual ? await lineChecks(fitted.value, xMm, yMm, (places) => ask(places, 'mutual')) : [];
+  if (!Array.isArray(line)) return line;
+  const checks = [...lattice, ...line];
   const timing = { linkModelMs: modelled - began, gridMs: gridded - modelled, circuitMs: now() - gridded };
   const finished = await runner.run(
     'mapFinish',

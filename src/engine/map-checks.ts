@@ -52,17 +52,26 @@ export function createMapChecks(runner: Runner): MapChecks {
     const byMutual = model.level === 'fine' && followsMutual(design);
     const checks = await ask(checkNodes(model, xMm, yMm), byMutual ? 'band' : 'whole');
     if (!Array.isArray(checks)) return checks;
-    let line: readonly LineNode[] = [];
-    for (let next = byMutual ? nextLineNodes(design, line) : []; next.length > 0; next = nextLineNodes(design, line)) {
-      const asked = await ask(
-        next.map((share) => onDiagonal(xMm, yMm, share)),
-        'mutual',
-      );
-      if (!Array.isArray(asked)) return asked;
-      line = [...line, ...asked.map((check, i) => ({ share: next[i]!, check }))].toSorted((a, b) => a.share - b.share);
-    }
-    const all = [...checks, ...line.map(({ check }) => check)];
+    const line = byMutual ? await lineChecks(design, xMm, yMm, (places) => ask(places, 'mutual')) : [];
+    if (!Array.isArray(line)) return line;
+    const all = [...checks, ...line];
     known.set(key, all);
     return { ok: true, value: all, elapsedMs: 0 };
   };
+}
+
+/** The checks along a map's diagonal (`analysis/place/check-line.ts`), each round looking closer where the last one saw a fall. */
+export async function lineChecks(
+  design: Design,
+  xMm: Float64Array,
+  yMm: Float64Array,
+  ask: (places: readonly (readonly [number, number])[]) => Promise<Failed | MapCheck[]>,
+): Promise<Failed | MapCheck[]> {
+  let line: readonly LineNode<MapCheck>[] = [];
+  for (let next = nextLineNodes(design, line); next.length > 0; next = nextLineNodes(design, line)) {
+    const asked = await ask(next.map((share) => onDiagonal(xMm, yMm, share)));
+    if (!Array.isArray(asked)) return asked;
+    line = [...line, ...asked.map((check, i) => ({ share: next[i]!, check }))].toSorted((a, b) => a.share - b.share);
+  }
+  return line.map(({ check }) => check);
 }

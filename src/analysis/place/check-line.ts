@@ -1,11 +1,18 @@
 import { demandOf } from '../../design/demand.ts';
 import type { Design } from '../../design/types.ts';
-import type { MapCheck } from './map-check.ts';
+
+/** What the line needs of a check (`MapCheck`). */
+export interface LineCheck {
+  readonly difference: number;
+  readonly wakeRatio: number;
+  readonly mutualH?: number;
+  readonly fastA?: number;
+}
 
 /** A check with its place on the diagonal of the map: 0 in the middle, 1 in the corner. */
-export interface LineNode {
+export interface LineNode<Check extends LineCheck = LineCheck> {
   readonly share: number;
-  readonly check: MapCheck;
+  readonly check: Check;
 }
 
 /** First intervals, and how far one is halved. */
@@ -56,7 +63,7 @@ export function onDiagonal(xMm: Float64Array, yMm: Float64Array, share: number):
 }
 
 /** What the line's checks say at a mutual inductance, H (its sign does not matter): straight between neighbours, constant beyond. */
-export function readLine(checks: readonly MapCheck[]): (m: number, key: 'difference' | 'wakeRatio') => number {
+export function readLine(checks: readonly LineCheck[]): (m: number, key: 'difference' | 'wakeRatio') => number {
   const nodes = checks
     .filter(({ mutualH }) => mutualH !== undefined)
     .map((check) => ({ m: Math.abs(check.mutualH!), check }))

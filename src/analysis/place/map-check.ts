@@ -24,7 +24,8 @@ export interface MapCheck {
   readonly fastA?: number;
 }
 
-const FIRST_HARMONIC = Object.freeze({ difference: 0, relative: 0, wakeRatio: 1 });
+/** What is said of a place whose exact circuit is not asked. */
+export const FIRST_HARMONIC = Object.freeze({ difference: 0, relative: 0, wakeRatio: 1, fastA: 0 });
 
 /** What a check asks: band and exact circuit, one of them, or the circuit for all places of the same mutual inductance (`check-line.ts`). */
 export type CheckKind = 'whole' | 'band' | 'mutual';

@@ -10,7 +10,7 @@ import { linkContext } from '../link/link-context.ts';
 import { type LinkModel, linkFromModel, poseAt } from '../link/link-model.ts';
 import { fastOutput } from '../margin/fast-output.ts';
 import { chargesCell } from '../margin/pose-answer.ts';
-import type { MapCheck } from '../place/map-check.ts';
+import { type CheckKind, FIRST_HARMONIC, type MapCheck } from '../place/map-check.ts';
 import { type OffsetGrid, offsetGrid } from '../place/offset-grid.ts';
 import type { LinkScales } from './bench-links.ts';
 import { stateAt } from './bench-state.ts';
@@ -87,6 +87,7 @@ export function checkFittedMap(
   ensemble: FittedEnsemble,
   x: number,
   y: number,
+  kind: CheckKind = 'whole',
 ): MapCheck {
   const fitted = fittedDesign(design, ensemble);
   const context = linkContext(design);
@@ -100,7 +101,10 @@ export function checkFittedMap(
     return { link: scaledLink(linkFromModel(context, model, pose).electrical, state.scales), boards: state.boards };
   };
   const best = linkWith(optima[0].z);
-  const { difference, relative, wakeRatio } = correctionAt(best.link, boardsOf(fitted), { charging });
+  const corrected = kind === 'band' ? FIRST_HARMONIC : correctionAt(best.link, boardsOf(fitted), { charging });
+  const { difference, relative, wakeRatio } = corrected;
+  if (kind === 'mutual')
+    return { difference, relative, wakeRatio, less: 0, more: 0, mutualH: best.link.m, fastA: corrected.fastA };
   const current = ({ link, boards }: ReturnType<typeof linkWith>): number =>
     fastOutput([link], boards, { charging })[0];
   const middle = current(best);
