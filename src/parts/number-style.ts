@@ -18,6 +18,9 @@ export const numberStyle = css`
     visibility: hidden;
     white-space: pre;
     min-width: max(2ch, 24px);
+    /* Longer than any number with its unit: pasted text scrolls in its field instead of covering the drawing. */
+    max-width: 14ch;
+    overflow: clip;
   }
   input {
     all: unset;

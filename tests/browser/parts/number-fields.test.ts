@@ -206,3 +206,18 @@ test('mounting, unmounting and mounting again leaves one working field', async (
   await until(() => committed.length === 1);
   expect(committed).toEqual([4]);
 });
+
+test('pasted text does not make a number as wide as the drawing', async () => {
+  const { field, input } = await mount('oc-dimension', { value: 123.456 });
+  const usual = field.getBoundingClientRect().width;
+  expect(input.scrollWidth).toBeLessThanOrEqual(input.clientWidth + 1);
+  input.focus();
+  input.value = '9'.repeat(80);
+  input.dispatchEvent(new Event('input', { bubbles: true, composed: true }));
+  await field.updateComplete;
+  expect(field.getBoundingClientRect().width).toBeLessThan(2.5 * usual);
+  await userEvent.keyboard('{Enter}');
+  await until(() => input.getAttribute('aria-invalid') === 'true');
+  expect(input.value).toBe('9'.repeat(80));
+  expect(field.getBoundingClientRect().width).toBeLessThan(2.5 * usual);
+});
