@@ -7,7 +7,7 @@ import {
   placementFaultLine,
   placementsText,
 } from '../analysis/hold/placements-table.ts';
-import type { Design, PlacingDocument } from '../design/types.ts';
+import type { PlacingDocument } from '../design/types.ts';
 import '../parts/oc-choice.ts';
 import type { ChoiceMadeDetail } from '../parts/oc-choice.ts';
 import { setValue } from '../state/commands/set-value.ts';
@@ -92,10 +92,29 @@ export class HoldPlacing extends StationElement {
   @state() private _asked = false;
   @state() private _faults: readonly PlacementFault[] = [];
   @state() private _taken = '';
+  /** The scatter that stood when those were set: of another design's they say nothing. */
+  #beside: unknown;
   @query('textarea') private _text!: HTMLTextAreaElement | null;
 
   protected watched({ store }: Session): readonly ReadonlySignal<unknown>[] {
     return [store.resolved, store.document, store.faults, store.snapshot];
+  }
+
+  protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
+    super.willUpdate(changed);
+    const placing = this.session?.store.document.peek().holding?.placing;
+    if (placing === this.#beside) return;
+    this.#beside = placing;
+    this._asked = false;
+    this._faults = [];
+    this._taken = '';
+    if (this._text) this._text.value = this.#listed();
+  }
+
+  /** The design's own list as text. */
+  #listed(): string {
+    const placements = this.session?.store.resolved.peek().design.holding.placing.placements ?? [];
+    return placements.length > 0 ? placementsText(placements) : '';
   }
 
   protected override render(): TemplateResult {
@@ -110,24 +129,28 @@ export class HoldPlacing extends StationElement {
         .value=${shown}
         @choice-made=${(event: CustomEvent<ChoiceMadeDetail>) => this.#choose(session, placing, event.detail.value as Kind)}
       ></oc-choice>
-      ${shown === 'list' ? this.#list(session, design) : scatterFields(session, design)}`;
+      ${shown === 'list' ? this.#list(session) : scatterFields(session, design)}`;
   }
 
-  #choose({ store }: Session, placing: PlacingDocument, kind: Kind): void {
+  #remember({ store }: Session): void {
+    this.#beside = store.document.peek().holding?.placing;
+  }
+
+  #choose(session: Session, placing: PlacingDocument, kind: Kind): void {
     this._faults = [];
     this._taken = '';
     // A list needs rows first; until they are there the design stays as it is.
     this._asked = kind === 'list' && placing.placements.length === 0;
     if (!this._asked)
-      store.run(setValue, { path: 'holding.placing.kind', value: kind, what: 'how casual placements scatter' });
+      session.store.run(setValue, { path: 'holding.placing.kind', value: kind, what: 'how casual placements scatter' });
+    this.#remember(session);
   }
 
-  #list(session: Session, { holding }: Design): TemplateResult {
-    const { placements } = holding.placing;
+  #list(session: Session): TemplateResult {
     return html`<textarea
         aria-label=${label('ownPlacements')}
         placeholder="x mm, y mm, yaw in degrees: a row for each time it was put down"
-        .value=${placements.length > 0 ? placementsText(placements) : ''}
+        .value=${this.#listed()}
       ></textarea>
       <p class="tools">
         <button type="button" class="quiet" @click=${() => this.#take(session, this._text?.value ?? '')}>Take these rows</button>
@@ -149,13 +172,15 @@ export class HoldPlacing extends StationElement {
   }
 
   /** All rows or none: a list that lost rows would say something else. */
-  #take({ store }: Session, text: string): void {
+  #take(session: Session, text: string): void {
+    const { store } = session;
     const { placements, faults } = parsePlacements(text);
     this._faults = faults;
     this._taken = '';
     if (faults.length > 0) return;
     const placing = { ...store.document.peek().holding?.placing, kind: 'list', placements };
     store.run(setValue, { path: 'holding.placing', value: placing, what: `${placements.length} placements` });
+    this.#remember(session);
     this._asked = false;
     this._taken = placements.length === 1 ? 'One placement taken.' : `${placements.length} placements taken.`;
   }

@@ -210,6 +210,22 @@ describe('on the plan', () => {
   });
 });
 
+test('a list that was asked for is not asked for of another design', async () => {
+  await choose('as I have seen');
+  const text = () => deep(mounted.app, 'oc-hold-placing').shadowRoot?.querySelector('textarea');
+  const field = text() as HTMLTextAreaElement;
+  field.value = '0;0;x';
+  deepAll<HTMLButtonElement>(mounted.app, 'button')
+    .find((b) => b.textContent?.trim() === 'Take these rows')
+    ?.click();
+  await settled(document);
+  expect(deepAll(mounted.app, 'ul.bad[role=alert]')).toHaveLength(1);
+  mounted.session.store.take({ document: { ...DEMO_DESIGN, holding: { friction: 0.3 } }, drafts: {} }, 'Open another');
+  await settled(document);
+  expect(text()).toBeNull();
+  expect(deepAll(mounted.app, 'ul.bad[role=alert]')).toEqual([]);
+});
+
 test('own placements: faults by row and column, nothing taken; then taken, kept and undone', async () => {
   await choose('as I have seen');
   expect(holding().placing.kind).toBe('gaussian');
