@@ -18,15 +18,15 @@ const fastOf = (m: number): number => (m > 2.1e-6 ? 1.2 : m > 2e-6 ? 1.2 - (2.1e
 const exactOf = (m: number): number => fastOf(m * 1.04);
 const mutualAt = (share: number): number => 5e-6 * Math.exp(-2.5 * share * share);
 
-function checkAt(share: number): LineNode {
+function checkAt(share: number): LineNode<MapCheck> {
   const mutualH = mutualAt(share);
   const fastA = fastOf(mutualH);
   const difference = exactOf(mutualH) - fastA;
   return { share, check: { difference, relative: 1, wakeRatio: 1, less: 0, more: 0, mutualH, fastA } };
 }
 
-function wholeLine(): LineNode[] {
-  let line: LineNode[] = [];
+function wholeLine(): LineNode<MapCheck>[] {
+  let line: LineNode<MapCheck>[] = [];
   for (let k = 0; k < 20; k++) {
     const next = nextLineNodes(design, line);
     if (next.length === 0) break;
