@@ -50,7 +50,11 @@ export class ProgressLine extends LitElement {
       text-overflow: ellipsis;
       white-space: nowrap;
     }
+    /* Two lines' room where there may be two. */
     @media (max-width: 720px) {
+      :host {
+        min-height: 38px;
+      }
       span {
         overflow: visible;
         white-space: normal;

@@ -1,6 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { html, type TemplateResult } from 'lit';
 import { customElement } from 'lit/decorators.js';
+import { keyed } from 'lit/directives/keyed.js';
 import '../charts/margin-map.ts';
 import '../charts/side-view.ts';
 import { exposureSentences } from '../analysis/exposure/exposure-words.ts';
@@ -177,9 +178,13 @@ const item = ({ owner, words, text }: ListedInput, i: number, list: readonly Lis
   return html`${i > 0 ? (first ? '; ' : ' · ') : ''}${first ? html`<b class="owner">${owner}:</b> ` : ''}${words} <i>${text}</i>`;
 };
 
-function spans(answer: readonly AnswerSpan[]): TemplateResult[] {
-  return answer.map(({ text, tone }) =>
-    tone === 'plain' ? html`${text}` : tone === 'uncertain' ? html`<small>${text}</small>` : html`<b>${text}</b>`,
+/** Another sentence is made anew, so that no part of the last one moves. */
+function spans(answer: readonly AnswerSpan[]): unknown {
+  return keyed(
+    answer.map(({ tone }) => tone).join(),
+    answer.map(({ text, tone }) =>
+      tone === 'plain' ? html`${text}` : tone === 'uncertain' ? html`<small>${text}</small>` : html`<b>${text}</b>`,
+    ),
   );
 }
 

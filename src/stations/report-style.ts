@@ -119,7 +119,8 @@ export const reportStyle = css`
     white-space: nowrap;
   }
   /* The columns stand where they are when the numbers come. */
-  .numbers {
+  .numbers,
+  .operating {
     table-layout: fixed;
   }
   .numbers thead td {
@@ -182,7 +183,7 @@ export const reportStyle = css`
       min-height: 3.96em;
     }
     .why {
-      min-height: 6.9em;
+      min-height: 8.3em;
     }
     .figs,
     .below {
