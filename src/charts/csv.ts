@@ -27,12 +27,11 @@ export function sweepsCsv(sweeps: readonly { readonly name: string; readonly swe
   return tableCsv(['curve', 'axis', 'at', 'unit', ...margins, 'coupling', 'efficiency', 'frequency_Hz', 'state'], rows);
 }
 
-/** The stack as a table, from the transmitter up. */
+/** The stack as a table, from the transmitter up, with the gap it makes or that stands alone. */
 export function layersCsv(
   layers: readonly { readonly name: string; readonly thicknessMm: number; readonly toleranceMm: number }[],
+  gapMm: number,
 ): string {
-  return tableCsv(
-    ['layer', 'thickness_mm', 'tolerance_mm'],
-    layers.map((layer) => [layer.name, layer.thicknessMm, layer.toleranceMm]),
-  );
+  const rows: (string | number)[][] = layers.map((layer) => [layer.name, layer.thicknessMm, layer.toleranceMm]);
+  return tableCsv(['layer', 'thickness_mm', 'tolerance_mm'], [...rows, ['gap', gapMm, '']]);
 }

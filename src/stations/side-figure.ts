@@ -26,7 +26,7 @@ export function sideFigure(session: Session, root: ParentNode, ghostGapMm: numbe
     title: label('stack'),
     hint: 'drag a layer, or the ring',
     chart: () => root.querySelector<SideView>('oc-side-view'),
-    csv: () => layersCsv(design.stack),
+    csv: () => layersCsv(design.stack, design.placement.gapMm),
     body: html`<oc-side-view
       .model=${sideViewModel(resolved)}
       .ghostGapMm=${ghostGapMm}

@@ -5,12 +5,17 @@ import { parseDesign } from '../../src/design/resolve.ts';
 import { createFakeEngine } from '../support/fake-engine.ts';
 
 test('the stack is a table of its layers; names are made harmless', () => {
-  const text = layersCsv([
-    { name: 'oak, oiled', thicknessMm: 4, toleranceMm: 0.1 },
-    { name: '=1+1', thicknessMm: 0.3, toleranceMm: 0 },
-  ]);
+  const text = layersCsv(
+    [
+      { name: 'oak, oiled', thicknessMm: 4, toleranceMm: 0.1 },
+      { name: '=1+1', thicknessMm: 0.3, toleranceMm: 0 },
+    ],
+    4.3,
+  );
   // RFC 4180: CRLF, quotes round a field with a comma.
-  expect(text).toBe('layer,thickness_mm,tolerance_mm\r\n"oak, oiled",4,0.1\r\n\'=1+1,0.3,0\r\n');
+  expect(text).toBe('layer,thickness_mm,tolerance_mm\r\n"oak, oiled",4,0.1\r\n\'=1+1,0.3,0\r\ngap,4.3,\r\n');
+  // A gap that stands alone is not an empty table.
+  expect(layersCsv([], 5.9)).toBe('layer,thickness_mm,tolerance_mm\r\ngap,5.9,\r\n');
 });
 
 test('curves are rows that name their curve', async () => {
