@@ -2,7 +2,8 @@ import type { FaultDetail } from '../numerics/errors.ts';
 import { fieldAt } from './guess.ts';
 import { nearest } from './nearest.ts';
 import { formatPath, type PathSegment } from './path.ts';
-import { alternatives, isPlainObject, type SchemaNode, slotOf } from './schema-node.ts';
+import { designSchema } from './schema.ts';
+import { alternatives, isPlainObject, nodeOf, type SchemaNode, slotOf } from './schema-node.ts';
 
 export type EditResult =
   | { readonly ok: true; readonly document: unknown }
@@ -11,6 +12,19 @@ export type EditResult =
 function keysOf(node: SchemaNode): string[] {
   if (node.entries !== undefined) return Object.keys(node.entries);
   return [...new Set(alternatives(node).flatMap((option) => Object.keys(option.node.entries ?? {})))];
+}
+
+/** Where in the format a key stands that was named without its way there; null where it stands nowhere outside lists. */
+function placeOf(key: string): string | null {
+  let level: { readonly at: readonly string[]; readonly node: SchemaNode }[] = [{ at: [], node: nodeOf(designSchema) }];
+  while (level.length > 0) {
+    const found = level.find(({ node }) => keysOf(node).includes(key));
+    if (found) return formatPath([...found.at, key]);
+    level = level.flatMap(({ at, node }) =>
+      Object.entries(node.entries ?? {}).map(([name, child]) => ({ at: [...at, name], node: slotOf(child).node })),
+    );
+  }
+  return null;
 }
 
 /** Where a path leaves the format, as a fault; null where it stays inside. */
@@ -28,7 +42,7 @@ function pathFault(segments: readonly PathSegment[]): FaultDetail | null {
       : known.length > 0
         ? 'a key that the design format knows'
         : `the end of the path: ${formatPath(segments.slice(0, depth - 1))} has nothing below it`;
-    const meant = typeof key === 'string' ? nearest(key, known) : null;
+    const meant = typeof key === 'string' ? (nearest(key, known) ?? (depth === 1 ? placeOf(key) : null)) : null;
     return {
       code: 'unknown-key',
       path,

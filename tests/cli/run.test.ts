@@ -220,6 +220,12 @@ describe('--set', () => {
       'stack: must be given once; received the key twice in one object.',
     ],
     [
+      'supplyV=9',
+      'supplyV: must be a key that the design format knows; received "supplyV". Did you mean transmitter.drive.supplyV?',
+    ],
+    ['gapMm=4', 'gapMm: must be a key that the design format knows; received "gapMm". Did you mean placement.gapMm?'],
+    ['zzz=4', 'zzz: must be a key that the design format knows; received "zzz".'],
+    [
       'placement.gapMm=8',
       'placement.gapMm: must be the sum of the stack, 5.9 mm, within 0.01 mm; received 8 mm. Leave gapMm out, or change the layers, or leave the stack out.',
     ],
