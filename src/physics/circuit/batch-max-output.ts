@@ -35,7 +35,8 @@ export function maxOutputBatch(count: number): MaxOutputBatch {
  * Accuracy: against `maxOutput` fast within 0.5 % and 1 mA for 98.6 % of random boards and links (6044 that deliver, seeds 11 to 14 of
  * tests/physics/circuit/boards, half of them with heat; by limit 95 to 100 %), within 2 % for 99.3 %; what is left are folds of
  * constant-power loads, light loads beside a resonance of the parallel capacitor, and humps narrower than a node. The model itself:
- * README. Correct maps at sampled poses with `correctionAt`. 6 to 9 us a pose.
+ * README. Correct maps at sampled poses with `correctionAt`. 7 to 9 us a pose (processor
+ * time, machine fivefold loaded).
  */
 export function batchMaxOutput(
   batch: LinkBatch,
