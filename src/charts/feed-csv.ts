@@ -14,7 +14,7 @@ export function flowCsv(root: FlowNode, bands: WattBands): string {
   return tableCsv(['what', 'part', 'power_W', 'low_W', 'high_W', 'where'], rows);
 }
 
-/** The cell's charge over a day as a table. */
+/** The cell's charge over a day as a table, as a fraction of what it holds. */
 export function dayCsv(
   curve: DayCurve,
   band: { readonly low: Float64Array; readonly high: Float64Array } | null,
@@ -27,7 +27,7 @@ export function dayCsv(
     band?.low[i] ?? '',
     band?.high[i] ?? '',
   ]);
-  return tableCsv(['hour', 'what', 'charge', 'charge_low', 'charge_high'], rows);
+  return tableCsv(['time_h', 'what', 'charge_fraction', 'low_fraction', 'high_fraction'], rows);
 }
 
 /** Charge time over offset as a table; no number where the cell gets nothing. */

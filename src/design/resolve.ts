@@ -93,7 +93,7 @@ export function documentOf(design: Design): DesignDocument {
 
 /** The document without what stands at these paths of it. */
 function without(document: DesignDocument, paths: readonly (readonly PathSegment[])[]): DesignDocument {
-  const copy = structuredClone(document);
+  const copy = JSON.parse(JSON.stringify(document)) as DesignDocument;
   for (const segments of paths) {
     const owner = valueAt(copy, segments.slice(0, -1));
     const key = segments.at(-1);

@@ -36,7 +36,7 @@ test('tables carry units in their heads and every part of the flow', () => {
   const inputs = feedReport(design, linkOf(1.1)).dayInputs;
   if (!inputs) throw new Error('the demo has a cell');
   const day = dayCsv(dayCurve(inputs), null).trim().split(/\r?\n/);
-  expect(day[0]).toBe('hour,what,charge,charge_low,charge_high');
+  expect(day[0]).toBe('time_h,what,charge_fraction,low_fraction,high_fraction');
   expect(day).toHaveLength(194);
   const map = chargeCsv({
     xMm: Float64Array.of(0, 5),

@@ -17,6 +17,9 @@ export const MAP_COLUMNS = [
   'safe',
 ] as const;
 
+/** A place without the dust of binary fractions: to a millionth of a micrometre. */
+const place = (mm: number): number => Number(mm.toFixed(9));
+
 /**
  * One record per grid point, RFC 4180 (CRLF, header line), numbers at full precision with a decimal point; an unknown number
  * is an empty field. `wakes` and `safe` are 1 or 0.
@@ -29,9 +32,9 @@ export function mapCsv(map: OffsetMap): string {
       const k = j * nx + i;
       lines.push(
         [
-          x,
-          y,
-          map.gapMm,
+          place(x),
+          place(y),
+          place(map.gapMm),
           map.maxOutputA[k],
           map.demandA,
           map.marginPercent[k],
