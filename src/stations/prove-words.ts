@@ -1,5 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { fitAnswer, fitRests } from '../analysis/prove/answer-words.ts';
+import { fitAnswer, fitRests, worthOf } from '../analysis/prove/answer-words.ts';
 import { gridSheet, readingsSheet, sheetGaps } from '../analysis/prove/bench-sheet.ts';
 import type { FitReport } from '../analysis/prove/fit-report.ts';
 import type { AnswerStretch } from '../parts/oc-answer.ts';
@@ -97,7 +97,7 @@ function fixed({ combinations, notes, chi2, probability }: FitReport): TemplateR
 
 function nextList({ next }: FitReport): TemplateResult {
   return html`<ol>
-    ${next.slice(0, 4).map(({ sentence, narrowing }) => html`<li>${sentence} <span class="soft">${narrowing < 0.005 ? 'hardly narrows the reach' : `narrows the reach by ${Math.round(100 * narrowing)} %`}</span></li>`)}
+    ${next.slice(0, 4).map((reading) => html`<li>${reading.sentence} <span class="soft">${worthOf(reading)}</span></li>`)}
   </ol>`;
 }
 

@@ -122,8 +122,18 @@ export function fakeFit(design: Design): FitReport {
     optima: [{ chi2: 30, weight: 1, starts: 16, converged: true, values: [] }],
     readings,
     next: [
-      { kind: 'frequency', sentence: 'Read the operating frequency at 5 V, 0.70 A, 5.9 mm gap.', narrowing: 0.2 },
-      { kind: 'anotherGap', sentence: 'Read the supply current at 8.9 mm gap, 5 V, 0.60 A.', narrowing: 0.02 },
+      {
+        kind: 'frequency',
+        sentence: 'Read the operating frequency at 5 V, 0.70 A, 5.9 mm gap.',
+        narrowing: 0.2,
+        leaves: 0.4,
+      },
+      {
+        kind: 'anotherGap',
+        sentence: 'Read the supply current at 8.9 mm gap, 5 V, 0.60 A.',
+        narrowing: 0.02,
+        leaves: 0.8,
+      },
     ],
     consequence,
     curves,

@@ -1,4 +1,5 @@
 import type { Design } from '../../design/types.ts';
+import { HARDLY } from './answer-words.ts';
 import type { Bench } from './bench.ts';
 import { type BenchLink, type BenchPose, benchPose, shiftedLink } from './bench-links.ts';
 import { type Prediction, quickMost, quickPrediction } from './bench-prediction.ts';
@@ -15,6 +16,8 @@ export interface NextReading {
   readonly sentence: string;
   /** By how much it would narrow the reach, share of its present width. */
   readonly narrowing: number;
+  /** What would be left of the width of the combination of values that it reads, share. */
+  readonly leaves: number;
 }
 
 interface Candidate {
@@ -31,10 +34,10 @@ interface Candidate {
 /** Where a candidate is taken: share of the largest current there. */
 const LOAD_SHARE = 0.7;
 const STEP = 0.05;
-
 /**
  * Ranks possible next readings by how much each would narrow the reach: the posterior is updated by the slopes of what the reading would
- * show, to first order, and the variance along the reach's own slope compared.
+ * show, to first order, and the variance along the reach's own slope compared. Those that hardly narrow it follow by how much they
+ * would fix of whatever they read.
  *
  * @param home the link at the design's own gap, centred. @param further the link at `furtherGapMm`. @param beside one off centre.
  * @param goal slopes of the reach (or of the largest current) in the fitted values.
@@ -103,12 +106,16 @@ export function rankNextReadings(
   ];
   const before = varianceAlong(covariance, goal);
   return candidates
-    .map(({ kind, sentence, ...candidate }) => ({
-      kind,
-      sentence,
-      narrowing: before > 0 ? 1 - Math.sqrt(after(design, bench, z, covariance, goal, before, candidate) / before) : 0,
-    }))
-    .sort((a, b) => b.narrowing - a.narrowing);
+    .map(({ kind, sentence, ...candidate }) => {
+      const { variance, leaves } = after(design, bench, z, covariance, goal, before, candidate);
+      return { kind, sentence, narrowing: before > 0 ? 1 - Math.sqrt(variance / before) : 0, leaves };
+    })
+    .sort((a, b) => told(b) - told(a) || a.leaves - b.leaves);
+}
+
+/** The narrowing as far as it can be told. */
+function told({ narrowing }: NextReading): number {
+  return narrowing < HARDLY ? 0 : narrowing;
 }
 
 /** A supply that differs enough to teach something and stays within what such boards take: a quarter more, or the larger one already used. */
@@ -119,7 +126,7 @@ function otherSupply(design: Design): number {
   return Number(volts.toPrecision(2));
 }
 
-/** Variance along the goal once the candidate's number is known. */
+/** Variance along the goal once the candidate's number is known, and what is left of the width of what it reads. */
 function after(
   design: Design,
   bench: Bench,
@@ -128,7 +135,7 @@ function after(
   goal: Float64Array,
   before: number,
   candidate: Omit<Candidate, 'kind' | 'sentence'>,
-): number {
+): { readonly variance: number; readonly leaves: number } {
   const { link, supplyV, quantities, gapSigma, offsetSigma } = candidate;
   const n = z.length;
   const quantity = quantities[0];
@@ -164,5 +171,6 @@ function after(
   // Rank-one update of the covariance along the goal.
   let cross = 0;
   for (let a = 0; a < n; a++) for (let b = 0; b < n; b++) cross += goal[a] * covariance[a * n + b] * slope[b];
-  return Math.max(0, before - (cross * cross) / (1 + varianceAlong(covariance, slope)));
+  const read = varianceAlong(covariance, slope);
+  return { variance: Math.max(0, before - (cross * cross) / (1 + read)), leaves: 1 / Math.sqrt(1 + read) };
 }

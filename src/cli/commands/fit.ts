@@ -1,4 +1,4 @@
-import { fitRests } from '../../analysis/prove/answer-words.ts';
+import { fitRests, worthOf } from '../../analysis/prove/answer-words.ts';
 import { benchSheets } from '../../analysis/prove/bench-sheet.ts';
 import { withChanges } from '../../analysis/prove/design-changes.ts';
 import type { FitReport, FittedValue } from '../../analysis/prove/fit-report.ts';
@@ -128,11 +128,8 @@ function fitText(report: FitReport, map: OffsetMap | null): string {
       );
   }
   lines.push(...takeOverLines(report));
-  lines.push('', 'What to read next, and by how much it would narrow the reach:');
-  for (const { sentence, narrowing } of next) {
-    const share = narrowing < 0.005 ? 'under 1' : (100 * narrowing).toFixed(0);
-    lines.push(`  ${share} %  ${sentence}`);
-  }
+  lines.push('', 'What to read next:');
+  for (const reading of next) lines.push(`  ${reading.sentence} It ${worthOf(reading)}.`);
   for (const note of notes) lines.push(`  ${note}`);
   return `${lines.join('\n')}\n`;
 }

@@ -120,8 +120,10 @@ test('input current at one supply alone fixes about one combination, and the ope
     const report = await fitBench(alone, QUICK_WORK, { starts: 1, draws: 8 }, undefined, one);
     expect(report.combinations.length, `seed ${seed}`).toBeGreaterThanOrEqual(1);
     expect(report.combinations.length, `seed ${seed}`).toBeLessThanOrEqual(2);
+    // The reach of this design hangs on the supply's limit and its cable, which none of these readings shows: what counts is how
+    // much each would fix at all.
     expect(report.next[0].kind, `seed ${seed}`).toBe('frequency');
-    expect(report.next[0].narrowing, `seed ${seed}`).toBeGreaterThan(report.next[1].narrowing);
+    expect(report.next[0].leaves, `seed ${seed}`).toBeLessThan(0.9 * report.next[1].leaves);
     // With everything the usual plan reads there is much more.
     expect(honest.combinations.length).toBeGreaterThanOrEqual(report.combinations.length + 3);
   }
