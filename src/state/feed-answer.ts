@@ -5,7 +5,7 @@ import { LatestJob } from './latest-job.ts';
 import { poseKey } from './question-keys.ts';
 import type { DesignStore } from './store.ts';
 
-/** How far the operating point may be off, worked out while the Feed station is on show and nothing is dragged. */
+/** How far the operating point may be off, worked out while Feed or the report is on show and nothing is dragged. */
 export class FeedAnswer {
   readonly #store: DesignStore;
   readonly #engine: Engine;
@@ -14,6 +14,7 @@ export class FeedAnswer {
 
   /** Of the design as it stands; null while there is none. */
   readonly spread: ReadonlySignal<OperatingSpread | null>;
+  readonly running: ReadonlySignal<boolean> = this.#job.running;
 
   constructor(store: DesignStore, engine: Engine) {
     this.#store = store;

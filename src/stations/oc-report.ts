@@ -22,7 +22,7 @@ import { StationElement } from './station-element.ts';
 export class ReportPage extends StationElement {
   static override readonly styles = reportStyle;
 
-  protected watched({ store, answers, exposure }: Session): readonly ReadonlySignal<unknown>[] {
+  protected watched({ store, answers, exposure, feed }: Session): readonly ReadonlySignal<unknown>[] {
     return [
       store.resolved,
       store.document,
@@ -33,12 +33,15 @@ export class ReportPage extends StationElement {
       answers.busy,
       exposure.report,
       exposure.failure,
+      feed.spread,
+      feed.running,
     ];
   }
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     this.session?.exposure.want(false);
+    this.session?.feed.want(false);
   }
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
@@ -47,6 +50,7 @@ export class ReportPage extends StationElement {
     if (!session) return;
     session.answers.want({ mapSpanMm: mapSpan(session.store.resolved.peek()), sweeps: null });
     session.exposure.want(true);
+    session.feed.want(true);
   }
 
   protected override render(): TemplateResult {
@@ -62,7 +66,8 @@ export class ReportPage extends StationElement {
     const failed = session.exposure.failure.value !== null;
     const exposure = pose ? session.exposure.report.value : undefined;
     const field = exposure ? exposureSentences(exposure, '\u00a0') : [];
-    const ready = pose !== null && map !== null && !answers.busy.value && (exposure !== undefined || failed);
+    const worked = pose !== null && map !== null && !answers.busy.value && !session.feed.running.value;
+    const ready = worked && (exposure !== undefined || failed);
     return html`<article class=${ready ? '' : 'coming'}>
       <header>
         <h1>${design.title || 'Untitled'}</h1>
@@ -111,7 +116,7 @@ export class ReportPage extends StationElement {
       </div>
       <div class="below">
         <section>
-          ${operatingNumbers(pose, map)}
+          ${operatingNumbers(pose, map, pose ? session.feed.spread.value : null)}
           <h2>${label('leavesOut')}</h2>
           <ul>
             ${LEFT_OUT.map((text) => html`<li>${text}</li>`)}

@@ -412,6 +412,8 @@ export function createFakeEngine({ delayMs }: FakeEngineOptions = { delayMs: 0 }
             receiverCoilW: 0.2 * share,
             rectifierW: 0.16 * share,
             regulatorW: 0.1 * share,
+            supplyA: 0.05 * share,
+            frequencyHz: 5e3 * share,
             efficiency: 0.1 * share * efficiency,
             receiverC: 0.1 * share * receiverC,
             cellC: 0.1 * share * cellC,

@@ -20,6 +20,8 @@ export type SpreadKey =
   | 'receiverCoilW'
   | 'rectifierW'
   | 'regulatorW'
+  | 'supplyA'
+  | 'frequencyHz'
   | 'efficiency'
   | 'receiverC'
   | 'cellC'
@@ -66,6 +68,8 @@ export function operatingSpread(design: Design, plates: readonly PlateSensitivit
       receiverCoilW,
       rectifierW,
       regulatorW,
+      supplyA: point.supplyA,
+      frequencyHz: point.frequency,
       efficiency: point.efficiency,
       receiverC: point.receiverC,
       cellC: point.cellC,

@@ -46,6 +46,12 @@ test.each([1440, 390])('numbers stand close and in their columns, %i px', async 
   expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
 });
 
+test('what is computed has what it may be beside it', () => {
+  const rows = words('.operating tr').filter((text) => !text.startsWith('Wake reach'));
+  expect(rows).toHaveLength(7);
+  for (const row of rows) expect(row).toMatch(/\d[\d.]* [^(]*\(.*\d.*\)$/);
+});
+
 test('a number whose band prints the same stands alone', () => {
   for (const text of words('.operating td')) {
     const [, value, low, high] = /^([\d.]+) .*\(([\d.]+)[^\d]+([\d.]+)/.exec(text) ?? [];
