@@ -3,9 +3,9 @@ import { layerPlans } from '../../src/analysis/hold/hold-layer.ts';
 import type { HoldReport } from '../../src/analysis/hold/hold-report.ts';
 import type { LinkModel } from '../../src/analysis/link/link-model.ts';
 import type { Design } from '../../src/design/types.ts';
+import { STOPPED } from '../../src/engine/abort.ts';
 import { createHold, type HoldResources } from '../../src/engine/hold.ts';
 import type { JobArguments } from '../../src/engine/jobs.ts';
-import { STOPPED } from '../../src/engine/abort.ts';
 import type { Runner } from '../../src/engine/runner.ts';
 import { demo, MAGNETS, RECESS } from '../analysis/hold/demo-design.ts';
 
