@@ -136,7 +136,9 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     // The checks are as long as all the rest; side by side no worker waits for another.
     const checked = async (): Promise<Outcome<MapCheck[]>> => {
       const plates = model.value.level === 'rough' ? knownAnswers(design) : await plateAnswers(design, mine);
-      return plates.ok ? checksOver(design, model.value, plates.value, grid.value.xMm, grid.value.yMm, mine) : plates;
+      if (!plates.ok) return plates;
+      const { xMm, yMm } = grid.value;
+      return checksOver(design, model.value, plates.value, xMm, yMm, mine, level === 'rough');
     };
     const [failed, checks] = await Promise.all([inChunks(total, CIRCUIT_CHUNK, runner.width, chunk), checked()]);
     if (failed) return failed;

@@ -17,7 +17,11 @@ export const PROVE_TERMS = Object.freeze({
   readTransmitterC: term('trans. °C', 'Temperature of the transmitter once it has settled; may be left out.', TRADE),
   readRegulated: term('holds', 'The output was in regulation; unticked: it had collapsed.', TRADE),
   readEfficiency: term('eff.', 'Power out over power in, from the four meters.', TRADE),
-  readOffBy: term('off by', 'Measured less model in units of the accuracy: the largest of the row. Stands out: the other readings foretell something else.', OURS),
+  readOffBy: term(
+    'off by',
+    'Measured less model in units of the accuracy: the largest of the row. Stands out: the other readings foretell something else.',
+    OURS,
+  ),
   meterAccuracy: term('Accuracy of the meters', 'Of the reading, and in last digits; taken as 95 %.', TRADE),
   volts: term('volts', 'Accuracy of the voltmeter.', TRADE),
   amps: term('amps', 'Accuracy of the ammeter.', TRADE),
