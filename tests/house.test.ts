@@ -77,7 +77,6 @@ const TESTED_THROUGH: Readonly<Record<string, readonly string[]>> = {
     'analysis/margin/pose-answer',
     'analysis/margin/quick-answer',
     'analysis/margin/tolerances',
-    'analysis/place/line-sweep',
     'analysis/place/map-check',
     'analysis/place/map-circuit',
     'analysis/place/offset-grid',

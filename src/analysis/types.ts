@@ -174,7 +174,11 @@ export interface OffsetMap {
 
 export type SweepAxis = 'gap' | 'offsetX' | 'offsetY' | 'yaw' | 'tiltX' | 'tiltY';
 
-/** Margin along a line. */
+/**
+ * Margin along a line. Its current is the exact circuit's at nine to some thirty of its points, those near collapse among them, and first
+ * harmonic plus a difference read between these at the others; efficiency and frequency are the first harmonic's except where the two
+ * circuits disagree on whether the demand is carried.
+ */
 export interface LineSweep {
   readonly axis: SweepAxis;
   /** mm, or degrees for yaw and tilt. */
@@ -192,7 +196,7 @@ export interface LineSweep {
   /** null where the pose cannot be, or not be solved; its numbers are NaN. */
   readonly states: readonly (LinkState | null)[];
   readonly demandA: number;
-  /** Made from a rough link model: to be replaced. */
+  /** Made from a rough link model or without the exact circuit: to be replaced. */
   readonly firstLook?: boolean;
 }
 

@@ -1,12 +1,11 @@
-import type { LinkModel } from '../analysis/link/link-model.ts';
 import { Lru } from '../analysis/lru.ts';
 import type { PlateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import { sensitivityKey } from '../analysis/margin/sensitivity-key.ts';
+import type { ExactPoint } from '../analysis/place/line-exact.ts';
 import type { SweepPoint } from '../analysis/place/line-sweep.ts';
 import type { MapCheck } from '../analysis/place/map-check.ts';
 import type { MapCircuit } from '../analysis/place/map-circuit.ts';
-import { lineSweepOf } from '../analysis/place/sweep-columns.ts';
-import type { LineSweep, OffsetMap, PoseAnswer } from '../analysis/types.ts';
+import type { OffsetMap, PoseAnswer } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
 import { LatestWins } from './abort.ts';
 import type { HoldSequence } from './hold.ts';
@@ -15,13 +14,13 @@ import { createMapChecks } from './map-checks.ts';
 import { ModelStore } from './model-store.ts';
 import { coilRow } from './row.ts';
 import type { Runner } from './runner.ts';
-import type { Engine, MapRequest, Outcome, Progress, QuickAnswer, SweepRequest } from './types.ts';
+import type { Engine, MapRequest, Outcome, Progress, QuickAnswer } from './types.ts';
 
 /** Points a side up to which a map is a first look and made from the coarse link model. */
 const FIRST_LOOK_POINTS = 48;
-/** Map points or sweep points per chunk of circuit work: some tens of milliseconds. */
+/** Map points per chunk of circuit work: some tens of milliseconds. */
 const CIRCUIT_CHUNK = 4096;
-const SWEEP_CHUNK = 6;
+const LINES_KEPT = 12;
 
 /** The engine over any runner: the same sequence of jobs in workers, in Node threads and in this thread. */
 export function createEngine(runner: Runner, now: () => number): Engine {
@@ -137,7 +136,9 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     // The checks are as long as all the rest; side by side no worker waits for another.
     const checked = async (): Promise<Outcome<MapCheck[]>> => {
       const plates = model.value.level === 'rough' ? knownAnswers(design) : await plateAnswers(design, mine);
-      return plates.ok ? checksOver(design, model.value, plates.value, grid.value.xMm, grid.value.yMm, mine) : plates;
+      if (!plates.ok) return plates;
+      const { xMm, yMm } = grid.value;
+      return checksOver(design, model.value, plates.value, xMm, yMm, mine, level === 'rough');
     };
     const [failed, checks] = await Promise.all([inChunks(total, CIRCUIT_CHUNK, runner.width, chunk), checked()]);
     if (failed) return failed;
@@ -177,48 +178,18 @@ export function createEngine(runner: Runner, now: () => number): Engine {
     return (await holdSequence()).first(design, latestSignal, onProgress);
   };
 
-  async function sweep(
-    request: SweepRequest,
-    signal?: AbortSignal,
-    onProgress?: (progress: Progress) => void,
-  ): Promise<Outcome<LineSweep>> {
-    const mine = latest.sweep.next(signal);
-    const began = now();
-    const { design, axis, from, to, points } = request;
-    // Turning changes the attitude, for which each model is built: those lines are solved pose by pose.
-    let model: LinkModel | null = null;
-    if (axis === 'gap' || axis === 'offsetX' || axis === 'offsetY') {
-      const built = await models.obtain(design, request.level ?? 'coarse', mine, onProgress);
-      if (!built.ok) return built;
-      model = models.known(design) ?? built.value;
-    }
-    const step = points > 1 ? (to - from) / (points - 1) : 0;
-    const at = Float64Array.from({ length: points }, (_, index) => from + step * index);
-    const plates = model?.level === 'rough' ? knownAnswers(design) : await plateAnswers(design, mine);
-    if (!plates.ok) return plates;
-    const solved: SweepPoint[] = new Array<SweepPoint>(points);
-    let done = 0;
-    const chunk = async (start: number): Promise<Failed | null> => {
-      const values = at.slice(start, start + SWEEP_CHUNK);
-      const part = await runner.run(
-        'sweepPart',
-        { design, axis, at: values, model, plates: plates.value },
-        { lane: 'back', signal: mine },
-      );
-      if (!part.ok) return part;
-      part.value.forEach((point, index) => {
-        solved[start + index] = point;
-      });
-      done += values.length;
-      onProgress?.({ fraction: done / points, stage: 'the line' });
-      return null;
-    };
-    const failed = await inChunks(points, SWEEP_CHUNK, runner.width, chunk);
-    if (failed) return failed;
-    return { ok: true, elapsedMs: now() - began, value: lineSweepOf(design, axis, solved, model?.level === 'rough') };
-  }
-
+  const kept = {
+    points: new Lru<readonly SweepPoint[]>(LINES_KEPT),
+    exact: new Lru<ReadonlyMap<number, ExactPoint>>(LINES_KEPT),
+  };
+  const sweepTools = { runner, models, now, plateAnswers, knownAnswers, kept };
   // Each of these has a sequence of its own, which is fetched when it is first asked for.
+  const sweep: Engine['sweep'] = async (request, signal, onProgress) => {
+    const mine = latest.sweep.next(signal);
+    const { sweepLine } = await import('./sweep.ts');
+    return sweepLine(sweepTools, request, mine, onProgress);
+  };
+
   const field: Engine['field'] = async (design, signal, onProgress) => {
     const mine = latest.field.next(signal);
     const { fieldLinesInChunks } = await import('./field-lines.ts');

@@ -1,5 +1,4 @@
 import { Lru } from '../analysis/lru.ts';
-import { followsMutual } from '../analysis/place/check-line.ts';
 import { checkNodes } from '../analysis/place/check-nodes.ts';
 import type { CheckKind, MapCheck } from '../analysis/place/map-check.ts';
 import { type FitLinks, type FitWork, fitBench, fitLinks, fitPlacesKey } from '../analysis/prove/fit-bench.ts';
@@ -112,7 +111,6 @@ export async function mapOfFit(
   );
   if (!circuit.ok) return circuit;
   const nodes = checkNodes(model, xMm, yMm);
-  const byMutual = followsMutual(design);
   let done = 0;
   const ask = async (places: readonly (readonly [number, number])[], kind: CheckKind): Promise<Failed | MapCheck[]> => {
     const out = new Array<MapCheck>(places.length);
@@ -127,9 +125,9 @@ export async function mapOfFit(
     });
     return failed ?? out;
   };
-  const lattice = await ask(nodes, byMutual ? 'band' : 'whole');
+  const lattice = await ask(nodes, 'band');
   if (!Array.isArray(lattice)) return lattice;
-  const line = byMutual ? await lineChecks(fitted.value, xMm, yMm, (places) => ask(places, 'mutual')) : [];
+  const line = await lineChecks(fitted.value, xMm, yMm, (places) => ask(places, 'mutual'));
   if (!Array.isArray(line)) return line;
   const checks = [...lattice, ...line];
   const timing = { linkModelMs: modelled - began, gridMs: gridded - modelled, circuitMs: now() - gridded };

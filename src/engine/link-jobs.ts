@@ -12,6 +12,7 @@ import { type ModelPlan, planModel } from '../analysis/link/model-plan.ts';
 import { type PlateSensitivity, plateSensitivity } from '../analysis/margin/plate-sensitivity.ts';
 import { poseAnswer } from '../analysis/margin/pose-answer.ts';
 import { quickAnswer } from '../analysis/margin/quick-answer.ts';
+import { type ExactPoint, exactPoint } from '../analysis/place/line-exact.ts';
 import { type SweepPoint, sweepPoint } from '../analysis/place/line-sweep.ts';
 import { type CheckKind, checkMap, type MapCheck } from '../analysis/place/map-check.ts';
 import { type MapCircuit, mapCircuit } from '../analysis/place/map-circuit.ts';
@@ -19,6 +20,7 @@ import { type OffsetGrid, offsetGrid } from '../analysis/place/offset-grid.ts';
 import { finishOffsetMap } from '../analysis/place/offset-map.ts';
 import type { OffsetMap, PoseAnswer, QuickAnswer, SweepAxis } from '../analysis/types.ts';
 import type { Design } from '../design/types.ts';
+import type { LinkElectrical } from '../physics/circuit/types.ts';
 
 /** Jobs of the link model, of the pose and of the maps: what a first visit needs. */
 export const linkJobs = {
@@ -85,4 +87,6 @@ export const linkJobs = {
     readonly model: LinkModel | null;
     readonly plates: readonly PlateSensitivity[];
   }): SweepPoint[] => Array.from(a.at, (value) => sweepPoint(a.design, a.axis, value, a.model, a.plates)),
+  sweepExact: (a: { readonly design: Design; readonly link: LinkElectrical; readonly whole: boolean }): ExactPoint =>
+    exactPoint(a.design, a.link, a.whole),
 };

@@ -9,7 +9,11 @@ import { type Failed, inChunks } from './in-chunks.ts';
 import type { Runner } from './runner.ts';
 import type { Outcome } from './types.ts';
 
-/** Exact checks at the nodes of a map over the square of the axes. */
+/**
+ * Exact checks of a map over the square of the axes: bands at the nodes of a lattice, the circuits along its diagonal.
+ *
+ * @param quick for a map over plates under the hand: circuits at the lattice's nodes, which are fewer and off where the current falls.
+ */
 export type MapChecks = (
   design: Design,
   model: LinkModel,
@@ -17,6 +21,7 @@ export type MapChecks = (
   xMm: Float64Array,
   yMm: Float64Array,
   signal: AbortSignal,
+  quick?: boolean,
 ) => Promise<Outcome<MapCheck[]>>;
 
 /** Maps, each with up to 25 nodes, whose checks are kept: they cost more than all the rest of a map. */
@@ -25,12 +30,13 @@ const KEPT = 24;
 /** Checks over a runner; maps of the same design, model and extent share them, whatever their points. */
 export function createMapChecks(runner: Runner): MapChecks {
   const known = new Lru<MapCheck[]>(KEPT);
-  return async (design, model, plates, xMm, yMm, signal) => {
+  return async (design, model, plates, xMm, yMm, signal, quick = false) => {
     const { transmitter, receiver, placement, demand } = design;
+    const byMutual = model.level !== 'rough' && (followsMutual(design) || !quick);
     // The model's content follows from its key and level; where on the map the receiver lies does not enter.
     const key = JSON.stringify([
       [transmitter, receiver, placement.gapMm, demand, plates],
-      [model.key, model.level],
+      [model.key, model.level, byMutual],
       [xMm[0], xMm.at(-1), yMm[0], yMm.at(-1)],
     ]);
     const kept = known.get(key);
@@ -49,7 +55,6 @@ export function createMapChecks(runner: Runner): MapChecks {
       });
       return failed ?? out;
     };
-    const byMutual = model.level === 'fine' && followsMutual(design);
     const checks = await ask(checkNodes(model, xMm, yMm), byMutual ? 'band' : 'whole');
     if (!Array.isArray(checks)) return checks;
     const line = byMutual ? await lineChecks(design, xMm, yMm, (places) => ask(places, 'mutual')) : [];

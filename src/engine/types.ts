@@ -51,7 +51,10 @@ export interface SweepRequest {
   readonly from: number;
   readonly to: number;
   readonly points: number;
-  /** As in `MapRequest`; default `coarse`. */
+  /**
+   * As in `MapRequest`; default `coarse`. A `rough` line is by first harmonic alone (up to 170 points of margin off near collapse)
+   * and says so (`firstLook`), whatever model it comes from.
+   */
   readonly level?: 'rough' | 'coarse';
 }
 

@@ -1,7 +1,8 @@
 import { html, nothing, type TemplateResult } from 'lit';
-import { fitAnswer, fitRests, worthOf } from '../analysis/prove/answer-words.ts';
+import { fitAnswer, fitRests } from '../analysis/prove/answer-words.ts';
 import { gridSheet, readingsSheet, sheetGaps } from '../analysis/prove/bench-sheet.ts';
 import type { FitReport } from '../analysis/prove/fit-report.ts';
+import { worthOf } from '../analysis/prove/reading-worth.ts';
 import type { AnswerStretch } from '../parts/oc-answer.ts';
 import '../parts/oc-note.ts';
 import { fileNameOf } from '../state/design-text.ts';

@@ -104,6 +104,35 @@ describe('engine', () => {
     });
   });
 
+  it('gives a line by first harmonic first, which says so, then with the exact circuit, the same in any pool', async () => {
+    const request = { design: airDemo(), axis: 'gap', from: 3, to: 30, points: 21 } as const;
+    const first = await engine.sweep({ ...request, level: 'rough' });
+    const whole = await engine.sweep(request);
+    if (!first.ok || !whole.ok) throw new Error('no line');
+    expect([first.value.firstLook, whole.value.firstLook]).toEqual([true, false]);
+    expect(whole.value.mutualInductanceH).toEqual(first.value.mutualInductanceH);
+    expect(whole.value.maxOutputA).not.toEqual(first.value.maxOutputA);
+    whole.value.states.forEach((state, i) => {
+      if (whole.value.marginPercent[i]! < 0) expect(state).not.toBe('regulated');
+    });
+    const pooled = pooledEngine(2);
+    const again = await pooled.sweep(request);
+    pooled.dispose();
+    expect(again.ok && again.value).toEqual(whole.value);
+  });
+
+  it('stops a line while the exact circuit is asked', async () => {
+    const stop = new AbortController();
+    const line = engine.sweep(
+      { design: airDemo(), axis: 'gap', from: 3.1, to: 30, points: 21 },
+      stop.signal,
+      (progress) => {
+        if (progress.stage === 'the line' && progress.fraction === 1) stop.abort();
+      },
+    );
+    await expect(line).rejects.toMatchObject({ name: 'AbortError' });
+  });
+
   it('returns faults as data where a coil cannot be wound', async () => {
     const design = airDemo();
     design.transmitter.coil.turns = 60;

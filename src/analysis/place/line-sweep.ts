@@ -3,7 +3,7 @@ import { boardsOf } from '../../design/to-si.ts';
 import type { Design } from '../../design/types.ts';
 import { InputError } from '../../numerics/errors.ts';
 import { solveOperatingPoint } from '../../physics/circuit/operating-point.ts';
-import type { LinkState } from '../../physics/circuit/types.ts';
+import type { LinkElectrical, LinkState } from '../../physics/circuit/types.ts';
 import { couplingOf } from '../link/link-at-pose.ts';
 import { contextOf, poseOfDesign } from '../link/link-context.ts';
 import type { LinkModel } from '../link/link-model.ts';
@@ -28,6 +28,11 @@ export interface SweepPoint {
   readonly efficiency: number;
   readonly frequencyHz: number;
   readonly state: LinkState | null;
+  /** Relative half-widths of the current. */
+  readonly less: number;
+  readonly more: number;
+  /** What its circuit is solved with. */
+  readonly link: LinkElectrical | null;
 }
 
 const PLACEMENT_KEY = Object.freeze({
@@ -44,7 +49,7 @@ export function designAt(design: Design, axis: SweepAxis, value: number): Design
   return { ...design, placement: { ...design.placement, [PLACEMENT_KEY[axis]]: value } };
 }
 
-/** Solves one point of a line with its band, by first harmonic. */
+/** Solves one point of a line with its band, by first harmonic; `line-correction.ts` brings the exact circuit in. */
 export function sweepPoint(
   design: Design,
   axis: SweepAxis,
@@ -76,6 +81,9 @@ export function sweepPoint(
       efficiency: point.efficiency,
       frequencyHz: point.frequency,
       state: point.state,
+      less: band.less,
+      more: band.more,
+      link: electrical,
     };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
@@ -93,6 +101,9 @@ export function sweepPoint(
       efficiency: none,
       frequencyHz: none,
       state: null,
+      less: none,
+      more: none,
+      link: null,
     };
   }
 }

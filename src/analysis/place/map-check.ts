@@ -83,7 +83,7 @@ export function spreadChecks(
     less: new Float64Array(count),
     more: new Float64Array(count),
   };
-  const line = m !== null && checks.length > nodes.length ? readLine(checks) : null;
+  const line = m !== null && checks.length > nodes.length ? readLine(checks.slice(nodes.length)) : null;
   const place = (axis: Float64Array, at: number): [number, number] => {
     const span = axis[axis.length - 1]! - axis[0]!;
     const u = span === 0 ? 0 : ((axis[at]! - axis[0]!) / span) * (CHECK_POINTS - 1);

@@ -10,7 +10,7 @@ export function lineSweepOf(
   points: readonly SweepPoint[],
   firstLook: boolean,
 ): LineSweep {
-  const column = (key: Exclude<keyof SweepPoint, 'state'>): Float64Array =>
+  const column = (key: Exclude<keyof SweepPoint, 'state' | 'link' | 'less' | 'more'>): Float64Array =>
     Float64Array.from(points, (point) => point[key]);
   return {
     axis,

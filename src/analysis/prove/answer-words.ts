@@ -2,7 +2,6 @@ import { formatQuantity } from '../../units/format.ts';
 import type { Uncertain } from '../types.ts';
 import type { Consequence } from './consequence.ts';
 import type { FitReport, FittedValue } from './fit-report.ts';
-import type { NextReading } from './next-reading.ts';
 
 /** The answer of a fit in two parts, which follow each other: whether readings and model agree, and what that does to the reach. */
 export interface FitAnswer {
@@ -83,17 +82,4 @@ export function fixesSentence(values: readonly FittedValue[], combinations: FitR
   }
   if (count === 0) return 'They fix nothing better than it was known.';
   return count === 1 ? 'They fix one combination of values.' : `They fix ${count} combinations of values.`;
-}
-
-/**
- * Narrowings below this are not told apart: the reach's slopes come from searches that end within 0.02 mm of each other, some per cent
- * of the steepest.
- */
-export const HARDLY = 0.02;
-
-/** What a reading would be worth, after "it": the same words on the page and on the command line. */
-export function worthOf({ narrowing, leaves }: NextReading): string {
-  return narrowing < HARDLY
-    ? `hardly narrows the reach; of the width of what it reads ${Math.round(100 * leaves)} % would be left`
-    : `narrows the reach by ${Math.round(100 * narrowing)} %`;
 }

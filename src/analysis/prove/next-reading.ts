@@ -1,5 +1,4 @@
 import type { Design } from '../../design/types.ts';
-import { HARDLY } from './answer-words.ts';
 import type { Bench } from './bench.ts';
 import { type BenchLink, type BenchPose, benchPose, shiftedLink } from './bench-links.ts';
 import { type Prediction, quickMost, quickPrediction } from './bench-prediction.ts';
@@ -8,6 +7,7 @@ import { PLACE_MM, SPACER_MM, TWO_SIDED_95 } from './fit-parameters.ts';
 import { furtherGapMm } from './further-gap.ts';
 import { meterSigma, type Quantity, readingSigma } from './meter-accuracy.ts';
 import { varianceAlong } from './posterior.ts';
+import { HARDLY } from './reading-worth.ts';
 
 /** A reading that could be taken next, and what it would be worth. */
 export interface NextReading {

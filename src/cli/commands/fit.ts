@@ -1,8 +1,9 @@
-import { fitRests, worthOf } from '../../analysis/prove/answer-words.ts';
+import { fitRests } from '../../analysis/prove/answer-words.ts';
 import { benchSheets } from '../../analysis/prove/bench-sheet.ts';
 import { withChanges } from '../../analysis/prove/design-changes.ts';
 import type { FitReport, FittedValue } from '../../analysis/prove/fit-report.ts';
 import type { Quantity } from '../../analysis/prove/meter-accuracy.ts';
+import { worthOf } from '../../analysis/prove/reading-worth.ts';
 import { parseReadings, rowFaultLine } from '../../analysis/prove/readings-table.ts';
 import type { OffsetMap } from '../../analysis/types.ts';
 import { documentAsGiven, documentOf, parseDesign } from '../../design/resolve.ts';

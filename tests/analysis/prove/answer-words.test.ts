@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { fitAnswer, fitRests, fixesSentence, worthOf } from '../../../src/analysis/prove/answer-words.ts';
+import { fitAnswer, fitRests, fixesSentence } from '../../../src/analysis/prove/answer-words.ts';
 import type { Consequence } from '../../../src/analysis/prove/consequence.ts';
 import type { FitReport, FittedValue } from '../../../src/analysis/prove/fit-report.ts';
 
@@ -99,13 +99,5 @@ test('what it rests on: readings, numbers, how far off, and what they fix', () =
   // The answer itself says how far off, where the model does not explain them.
   expect(fitRests({ ...of, readingsUsed: 1, explains: false })).toBe(
     'One reading, 34 numbers. They fix one combination of values.',
-  );
-});
-
-test('a next reading is worth what it narrows, or else what it fixes', () => {
-  const reading = { kind: 'frequency', sentence: 'Read it.', leaves: 0.18 } as const;
-  expect(worthOf({ ...reading, narrowing: 0.123 })).toBe('narrows the reach by 12 %');
-  expect(worthOf({ ...reading, narrowing: 0.012 })).toBe(
-    'hardly narrows the reach; of the width of what it reads 18 % would be left',
   );
 });
