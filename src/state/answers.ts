@@ -240,9 +240,11 @@ export class Answers {
       return { ok: true, value, elapsedMs: performance.now() - began };
     };
     this.#sweeps.ask(key, async (signal): Promise<Outcome<Sweeps>> => {
-      // By first harmonic at once, which near collapse is far off; the exact circuit follows.
+      // By first harmonic at once, which near collapse is far off and says it is a first look; the exact circuit follows.
       const first = await lines('rough', signal);
-      if (!first.ok) return first;
+      const whole =
+        first.ok && [first.value.gapHere, first.value.alongX, first.value.alongY].every((l) => !l.firstLook);
+      if (!first.ok || whole) return first;
       this.#sweeps.offer(key, first.value, first.elapsedMs);
       return lines('coarse', signal);
     });
