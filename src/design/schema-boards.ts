@@ -35,7 +35,7 @@ export const driveSchema = v.strictObject({
   ),
   supplyMinFraction: v.optional(
     quantity(0.05, 1, {
-      label: "least bridge supply as a fraction of supplyV, for control 'supply'",
+      label: 'least bridge supply, share of the supply voltage, where the controller moves it',
       unit: '1',
       guess: { relative: 0.3 },
     }),
