@@ -105,8 +105,8 @@ export class Answer extends LitElement {
   }
 
   protected override render() {
-    // Another sentence, not the same one moved: its parts are made anew. While a number changes under the hand they stay.
-    const sentence = this.stretches.map(({ tone }) => tone).join();
+    // Other words, not the same ones moved: a sentence that wraps anew is made anew.
+    const sentence = this.stretches.map(({ text }) => text).join('|');
     return html`<h1>${keyed(sentence, this.stretches.map(stretch))}</h1>
       <p class=${this.why === '' ? 'empty' : ''}>${this.why} <slot></slot></p>
       <span class="spoken" role="status">${this.spoken}</span>`;

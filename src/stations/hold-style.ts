@@ -134,14 +134,16 @@ export const holdStyle = css`
     .figs.bare {
       grid-template: 'plan' 'lottery' 'forces' / minmax(0, 1fr);
     }
+    /* A line of its own, so that it keeps its room once it has nothing to say. */
     .choices oc-progress {
       margin-left: 0;
+      flex: 0 0 100%;
     }
   }
   @media (max-width: 720px) {
     oc-answer {
       --answer-lines: 5;
-      --why-lines: 6;
+      --why-lines: 7;
     }
   }
 `;
