@@ -23,7 +23,6 @@ export const RIVALS_TERMS = Object.freeze({
   seriesCapacitors: term('series capacitors', 'Transmitter’s and receiver’s.', TRADE),
   resonances: term('resonances', 'Of each capacitor with its coil as placed.', TRADE, 'f = 1 / (2π √(L C))'),
   currentEnds: term('largest current (parts’ ends)', 'Nominal, and over both parts’ tolerances.', OURS),
-  partsNear: term('parts near it', 'Preferred values, alone or two in parallel.', 'IEC 60063 (from memory)'),
   row: term('A row of coils', 'Two or three transmitter coils that overlap; the controller drives the best one.', OURS),
   rowFigure: term('Where a row serves', 'Safe offsets over the row, the best coil driven at each place.', OURS),
   rowStep: term('Distance of the centres', 'From one coil’s centre to the next.', OURS),
